@@ -1,0 +1,53 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+)
+
+func editCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "edit",
+		Usage:     "change what is known of a piece; new tempos are applied to its old plays too",
+		ArgsUsage: "PIECE",
+		Flags: append([]cli.Flag{
+			&cli.StringFlag{Name: "title", Usage: "a new `TITLE`"},
+		}, pieceFlags()...),
+		Action: d.with(writes, runEdit),
+	}
+}
+
+func runEdit(k *call) error {
+	before, err := k.piece()
+	if err != nil {
+		return err
+	}
+	if k.NumFlags() == 0 {
+		return misuse("edit %s: what shall change?", before.Title).trying("dohra edit --help")
+	}
+	p := before.Piece
+	if k.IsSet("title") {
+		if p.Title, err = repertoire.CleanTitle(k.String("title")); err != nil {
+			return refuse("%v", err)
+		}
+	}
+	if err := k.applyFlags(&p); err != nil {
+		return err
+	}
+	if err := p.Check(); err != nil {
+		return refuse("%v", err)
+	}
+	if err := k.store.UpdatePiece(p); err != nil {
+		return k.titleTaken(p.Title, err)
+	}
+	after, err := k.store.Piece(p.ID)
+	if err != nil {
+		return err
+	}
+	k.say("Changed %s (%d): %s in %s, from %d to %d matras/min.", p.Title, p.ID, p.Kind, p.Tala, p.Start, p.Goal)
+	if before.Standing != after.Standing {
+		k.say("Its plays, seen again, leave it %s.", standingLine(after, k.today))
+	}
+	return nil
+}

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+)
+
+// number reads a flag that is a whole number. Numbers are read here and not by
+// the cli library, which takes 010 for 8.
+func number(c *cli.Context, flag string) (int, error) {
+	n, err := strconv.Atoi(c.String(flag))
+	if err != nil || len(c.String(flag)) > 9 {
+		return 0, refuse("--%s takes a whole number, not %q", flag, c.String(flag))
+	}
+	return n, nil
+}
+
+// minutesFlag reads --minutes within 1 to most, or returns otherwise.
+func minutesFlag(c *cli.Context, otherwise, most int) (int, error) {
+	if !c.IsSet("minutes") {
+		return otherwise, nil
+	}
+	n, err := number(c, "minutes")
+	if err == nil && (n < 1 || n > most) {
+		err = refuse("minutes %d are outside 1 to %d", n, most)
+	}
+	return n, err
+}
+
+// pieceFlags are the flags of what a piece is; add and edit share them.
+func pieceFlags() []cli.Flag {
+	kinds := make([]string, len(repertoire.Kinds))
+	for i, kind := range repertoire.Kinds {
+		kinds[i] = string(kind)
+	}
+	return []cli.Flag{
+		&cli.StringFlag{Name: "kind", Usage: "`KIND`: " + strings.Join(kinds, ", ")},
+		&cli.StringFlag{Name: "tala", Usage: "the `TALA` it is in"},
+		&cli.StringFlag{Name: "goal", Usage: "goal `TEMPO`, where it counts as mastered, matras/min"},
+		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (half the goal if not given)"},
+		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first"},
+		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input"},
+		&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
+	}
+}
+
+// applyFlags changes the piece as the flags say.
+func (k *call) applyFlags(p *repertoire.Piece) (err error) {
+	if k.IsSet("kind") {
+		if p.Kind, err = repertoire.ParseKind(k.String("kind")); err != nil {
+			return refuse("%v", err)
+		}
+	}
+	if k.IsSet("tala") {
+		tala, err := repertoire.FindTala(k.String("tala"))
+		if err != nil {
+			return refuse("%v", err)
+		}
+		p.Tala = tala.Name
+	}
+	for flag, tempo := range map[string]*int{"goal": &p.Goal, "start": &p.Start} {
+		if k.IsSet(flag) {
+			if *tempo, err = number(k.Context, flag); err != nil {
+				return err
+			}
+		}
+	}
+	if k.IsSet("note") {
+		if p.Note, err = repertoire.CleanNote(k.String("note")); err != nil {
+			return refuse("%v", err)
+		}
+	}
+	if k.IsSet("bols") {
+		if p.Bols, err = k.readBols(k.String("bols")); err != nil {
+			return err
+		}
+	}
+	if k.IsSet("after") {
+		if p.After, err = k.findAfter(k.String("after")); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// findAfter returns the id of what must come first; "none" is nothing.
+func (k *call) findAfter(text string) (int64, error) {
+	if strings.EqualFold(text, "none") {
+		return 0, nil
+	}
+	first, err := k.find(text)
+	return first.ID, err
+}
+
+// readBols reads a file of bols, or standard input.
+func (k *call) readBols(path string) (string, error) {
+	in := k.in
+	if path != "-" {
+		f, err := os.Open(path)
+		if err != nil {
+			return "", refuse("the bols in %s cannot be read: no such file, or no right to read it", path)
+		}
+		defer f.Close()
+		if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+			return "", refuse("the bols in %s cannot be read: it is no file", path)
+		}
+		in = f
+	}
+	text, err := io.ReadAll(io.LimitReader(in, repertoire.MaxBols+1))
+	if err != nil {
+		return "", refuse("the bols in %s cannot be read", path)
+	}
+	bols := strings.TrimRight(strings.ReplaceAll(string(text), "\r\n", "\n"), " \t\n")
+	if err := repertoire.CheckBols(bols); err != nil {
+		return "", refuse("%v", err)
+	}
+	return bols, nil
+}

@@ -1,0 +1,205 @@
+// Command dohra plans a tabla player's practice.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/adrg/xdg"
+	"github.com/urfave/cli/v2"
+
+	"dohra/db"
+	"dohra/repertoire"
+)
+
+const version = "0.1.0"
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, time.Now))
+}
+
+// run is the whole program: it returns the exit status.
+func run(args []string, in io.Reader, out, errs io.Writer, now func() time.Time) int {
+	app := newApp(&desk{in: in, out: out, errs: errs, now: now})
+	app.Setup()
+	args, err := arrange(app, args)
+	if err == nil {
+		err = app.Run(append([]string{"dohra"}, args...))
+	}
+	if err != nil {
+		return report(errs, err)
+	}
+	return 0
+}
+
+// A desk is what a command works at: the streams and the clock.
+type desk struct {
+	in        io.Reader
+	out, errs io.Writer
+	now       func() time.Time
+}
+
+func newApp(d *desk) *cli.App {
+	app := &cli.App{
+		Name:                  "dohra",
+		Usage:                 "plans a tabla player's practice: what to play today, how fast, for how long",
+		UsageText:             "dohra [global flags] COMMAND [flags] [words]",
+		Version:               version,
+		HideHelpCommand:       true,
+		EnableBashCompletion:  false,
+		Writer:                d.out,
+		ErrWriter:             d.errs,
+		CustomAppHelpTemplate: appHelp,
+		ExitErrHandler:        func(*cli.Context, error) {},
+		OnUsageError:          badUsage,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "file", Usage: "the repertoire's `PATH` (or $DOHRA_FILE)"},
+			&cli.StringFlag{Name: "on", Usage: "answer as if it were that `DAY`, YYYY-MM-DD"},
+			&cli.StringFlag{Name: "format", Usage: "write as `FORMAT`: table, markdown, csv, json or html", Value: "table", DefaultText: "table"},
+			&cli.BoolFlag{Name: "demo", Usage: "use a throw-away copy of the demonstration repertoire", DisableDefaultText: true},
+		},
+		Commands: []*cli.Command{
+			todayCommand(d), playedCommand(d), undoCommand(d),
+			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
+			restCommand(d), wakeCommand(d), removeCommand(d),
+			settingsCommand(d),
+		},
+		Action: func(c *cli.Context) error {
+			if word := c.Args().First(); word != "" && word != "help" {
+				return misuse("there is no command %q", word).trying("%s", nearestCommand(c.App, word))
+			}
+			return cli.ShowAppHelp(c)
+		},
+	}
+	for _, c := range app.Commands {
+		c.OnUsageError = badUsage
+		c.CustomHelpTemplate = commandHelp
+	}
+	return app
+}
+
+// badUsage turns the cli library's words about a flag into ours.
+func badUsage(c *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	try := "dohra --help"
+	if c.Command != nil && c.Command.Name != "" && c.Command.Name != "dohra" {
+		try = "dohra " + c.Command.Name + " --help"
+	}
+	if flag, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
+		return misuse("there is no flag --%s here", strings.TrimLeft(flag, "-")).trying("%s", try)
+	}
+	return misuse("%s", text).trying("%s", try)
+}
+
+// A call is one command at work on an open repertoire.
+type call struct {
+	*cli.Context
+	*desk
+	path     string // of the file, or "" for the demonstration
+	store    *db.Store
+	settings db.Settings
+	today    repertoire.Day // by the clock
+	day      repertoire.Day // the day asked about: --on, or today
+	page     page
+}
+
+// How a command treats a file that is not there yet.
+type need int
+
+const (
+	reads  need = iota // answers as for an empty repertoire
+	writes             // cannot do without
+	begins             // makes it
+)
+
+// with returns the action of a command: open the repertoire, do it, close.
+func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
+	return func(c *cli.Context) (err error) {
+		k := &call{Context: c, desk: d}
+		if k.page, err = newPage(d.out, c.String("format")); err != nil {
+			return err
+		}
+		var on repertoire.Day
+		if text := c.String("on"); text != "" {
+			if on, err = repertoire.ParseDay(text); err != nil {
+				return refuse("%v", err)
+			}
+		}
+		if err := k.open(n, on); err != nil {
+			return err
+		}
+		defer func() { err = errors.Join(err, k.store.Close()) }()
+		if k.settings, err = k.store.Settings(); err != nil {
+			return err
+		}
+		k.today = repertoire.DayAt(d.now(), k.settings.DayBegins)
+		if k.day = k.today; c.String("on") != "" {
+			k.day = on
+		}
+		if err := do(k); err != nil {
+			return err
+		}
+		return k.page.close()
+	}
+}
+
+// open opens what the global flags name.
+func (k *call) open(n need, on repertoire.Day) (err error) {
+	if k.Bool("demo") {
+		if k.IsSet("file") {
+			return misuse("--demo works on a copy of its own, not on --file")
+		}
+		if !k.IsSet("on") {
+			on = repertoire.DayAt(k.now(), db.DefaultSettings.DayBegins)
+		}
+		k.store, err = openDemo(on)
+		return err
+	}
+	if k.path, err = k.filePath(); err != nil {
+		return err
+	}
+	k.store, err = db.Open(k.path)
+	if !errors.Is(err, db.ErrMissing) {
+		return err
+	}
+	switch n {
+	case begins:
+		k.store, err = db.Create(k.path)
+	case reads:
+		k.store, err = db.OpenMemory()
+	case writes:
+		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", firstStep)
+	}
+	return err
+}
+
+const firstStep = "dohra add TITLE --kind kaida --tala teental --goal 120"
+
+// filePath returns where the repertoire is: --file, or $DOHRA_FILE, or the
+// player's data folder, which is made when it is missing.
+func (k *call) filePath() (string, error) {
+	if k.IsSet("file") {
+		if k.String("file") == "" {
+			return "", misuse("--file needs a path")
+		}
+		return k.String("file"), nil
+	}
+	if path := os.Getenv("DOHRA_FILE"); path != "" {
+		return path, nil
+	}
+	folder := filepath.Join(xdg.DataHome, "dohra")
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return "", refuse("the folder %s cannot be made", folder)
+	}
+	return filepath.Join(folder, "repertoire.db"), nil
+}
+
+// say prints one line of an answer.
+func (k *call) say(format string, args ...any) {
+	fmt.Fprintln(k.out, harmless(fmt.Sprintf(format, args...)))
+}

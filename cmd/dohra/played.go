@@ -1,0 +1,110 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+func playedCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "played",
+		Usage:     "log a play of a piece",
+		ArgsUsage: "PIECE",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "tempo", Usage: "the `TEMPO` it was played at, matras/min"},
+			&cli.StringFlag{Name: "clarity", Usage: "how it sounded, a `WORD` or 0-5: lost, broken, smudged, strained, clear, effortless"},
+			&cli.StringFlag{Name: "minutes", Usage: "how many `MINUTES` it took, 1-240"},
+			&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
+		},
+		Action: d.with(writes, runPlayed),
+	}
+}
+
+func runPlayed(k *call) error {
+	c, err := k.piece()
+	if err != nil {
+		return err
+	}
+	play, err := newPlay(k, c.ID)
+	if err != nil {
+		return err
+	}
+	before, after, err := k.store.Log(play)
+	if err != nil {
+		return err
+	}
+	k.say("%s: %d %s on %s.", after.Title, play.Tempo, play.Clarity, play.Day.Short())
+	k.say("Clean tempo %s, next target %s, goal %d matras/min.",
+		change(before.Clean, after.Clean), change(before.Target(before.Goal), after.Target(after.Goal)), after.Goal)
+	k.say("It is %s.", standingLine(after, k.today))
+	switch {
+	case after.Rests(k.day):
+		k.say("It is resting; to have it in plans again: dohra wake %d", after.ID)
+	case play.Clarity < schedule.Clear && play.Day == k.today:
+		k.say("Play it once more today, slower, until it is clear.")
+	}
+	return nil
+}
+
+// newPlay reads the play that the flags describe.
+func newPlay(k *call, piece int64) (p schedule.Play, err error) {
+	for _, flag := range []string{"tempo", "clarity"} {
+		if !k.IsSet(flag) {
+			return p, misuse("a play needs --%s", flag).trying("dohra played PIECE --tempo 96 --clarity clear")
+		}
+	}
+	p = schedule.Play{Piece: piece, Day: k.day}
+	if k.day > k.today {
+		return p, refuse("%s is still to come; a play is logged when it was played", k.day)
+	}
+	if p.Tempo, err = number(k.Context, "tempo"); err != nil {
+		return p, err
+	}
+	if p.Clarity, err = schedule.ParseClarity(k.String("clarity")); err != nil {
+		return p, refuse("%v", err)
+	}
+	if p.Minutes, err = minutesFlag(k.Context, 0, schedule.MaxMinutes); err != nil {
+		return p, err
+	}
+	if p.Note, err = repertoire.CleanNote(k.String("note")); err != nil {
+		return p, refuse("%v", err)
+	}
+	if err := p.Check(); err != nil {
+		return p, refuse("%v", err)
+	}
+	return p, nil
+}
+
+// change writes a tempo and what it was, where it moved.
+func change(before, after int) string {
+	if before == after {
+		return matras(after)
+	}
+	return fmt.Sprintf("%s (was %s)", matras(after), matras(before))
+}
+
+// standingLine says where a piece stands and when it is due.
+func standingLine(c schedule.Candidate, today repertoire.Day) string {
+	switch c.Stage {
+	case schedule.Untouched:
+		return "untouched"
+	case schedule.Kept:
+		return fmt.Sprintf("kept for %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.Due, today))
+	}
+	return fmt.Sprintf("%s, due %s", c.Stage, dueWhen(c.Due, today))
+}
+
+// dueWhen writes a due day as seen from today.
+func dueWhen(due, today repertoire.Day) string {
+	switch due - today {
+	case 0:
+		return "today"
+	case 1:
+		return "tomorrow"
+	}
+	return "on " + due.Short()
+}

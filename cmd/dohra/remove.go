@@ -1,0 +1,59 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+)
+
+func removeCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "remove",
+		Usage:     "remove a piece and its plays for good; asks first",
+		ArgsUsage: "PIECE",
+		Flags:     []cli.Flag{&cli.BoolFlag{Name: "yes", Usage: "do not ask", DisableDefaultText: true}},
+		Action:    d.with(writes, runRemove),
+	}
+}
+
+func runRemove(k *call) error {
+	c, err := k.piece()
+	if err != nil {
+		return err
+	}
+	plays, err := k.store.Plays(c.ID)
+	if err != nil {
+		return err
+	}
+	followers, err := k.store.Followers(c.ID)
+	if err != nil {
+		return err
+	}
+	goes := fmt.Sprintf("%s (%d), with its %s", c.Title, c.ID, plural(len(plays), "play"))
+	if len(followers) > 0 {
+		goes += fmt.Sprintf("; %s will wait for it no longer", strings.Replace(named(followers), " or ", " and ", 1))
+	}
+	if !k.Bool("yes") {
+		fmt.Fprintf(k.errs, "Remove %s? This cannot be undone. Type yes: ", harmless(goes))
+		answer, _ := bufio.NewReader(k.in).ReadString('\n')
+		if !strings.EqualFold(strings.TrimSpace(answer), "yes") {
+			k.say("Nothing was removed.")
+			return nil
+		}
+	}
+	if err := k.store.RemovePiece(c.ID); err != nil {
+		return err
+	}
+	k.say("Removed %s.", goes)
+	return nil
+}
+
+// plural writes a count with its noun.
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

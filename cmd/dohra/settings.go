@@ -1,0 +1,48 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"dohra/db"
+)
+
+func settingsCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:  "settings",
+		Usage: "show the settings, or change them",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES` a day, 1-720"},
+			&cli.StringFlag{Name: "day-begins", Usage: "a day begins at that `HOUR` of the clock, 0-12"},
+		},
+		Action: d.with(begins, runSettings),
+	}
+}
+
+func runSettings(k *call) (err error) {
+	chosen := k.settings
+	if chosen.Minutes, err = minutesFlag(k.Context, chosen.Minutes, maxDayMinutes); err != nil {
+		return err
+	}
+	if k.IsSet("day-begins") {
+		if chosen.DayBegins, err = number(k.Context, "day-begins"); err != nil {
+			return err
+		}
+		if chosen.DayBegins < 0 || chosen.DayBegins > 12 {
+			return refuse("hour %d is outside 0 to 12", chosen.DayBegins)
+		}
+	}
+	if chosen != k.settings {
+		if err := k.store.Choose(chosen); err != nil {
+			return err
+		}
+	}
+	t := table{columns: []column{
+		{key: "setting", head: "setting"},
+		{key: "value", head: "value", right: true},
+		{key: "default", head: "default", right: true},
+		{key: "meaning", head: "meaning"},
+	}}
+	t.add("minutes", chosen.Minutes, db.DefaultSettings.Minutes, "planned for a day")
+	t.add("day-begins", chosen.DayBegins, db.DefaultSettings.DayBegins, "the hour at which a day of practice begins")
+	return k.page.print(t)
+}

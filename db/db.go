@@ -1,0 +1,188 @@
+// Package db keeps a repertoire in one SQLite file. It is the only package that
+// knows SQLite. What it keeps besides the player's own data, the standings, is
+// derived by package schedule and can be rebuilt at any time.
+package db
+
+import (
+	"bytes"
+	"database/sql"
+	"encoding/binary"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+
+	"github.com/mattn/go-sqlite3"
+	"golang.org/x/sys/unix"
+)
+
+// A Store is an open repertoire.
+type Store struct{ db *sql.DB }
+
+// applicationID marks the file as ours in SQLite's header: "dohr".
+const applicationID = 0x646f6872
+
+// ErrMissing says that there is no file at the path.
+var ErrMissing = errors.New("there is no repertoire yet")
+
+// Open opens the repertoire at path, bringing an older schema up to date. A
+// missing file is ErrMissing. Whatever is not a repertoire this version can
+// write is refused with a line that names the path, and not one byte of it is
+// changed.
+func Open(path string) (*Store, error) {
+	info, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Stat(filepath.Dir(path)); err != nil {
+			return nil, fmt.Errorf("the folder %s does not exist", filepath.Dir(path))
+		}
+		return nil, ErrMissing
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no file", path)
+	}
+	if err := checkWritable(path, info); err != nil {
+		return nil, err
+	}
+	if err := checkHeader(path); err != nil {
+		return nil, err
+	}
+	s, err := open((&url.URL{Path: path}).EscapedPath())
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, Plain(err))
+	}
+	return s, nil
+}
+
+// Create makes the file at path, readable by its owner only, and opens it. The
+// folder must exist.
+func Create(path string) (*Store, error) {
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return Open(path)
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be made: %w", path, plainFS(err))
+	}
+	if err := f.Close(); err != nil {
+		return nil, err
+	}
+	s, err := Open(path)
+	if err != nil {
+		if info, statErr := os.Stat(path); statErr == nil && info.Size() == 0 {
+			os.Remove(path)
+		}
+		return nil, err
+	}
+	return s, nil
+}
+
+// OpenMemory opens an empty repertoire that is gone when it is closed.
+func OpenMemory() (*Store, error) { return open(":memory:") }
+
+// Close closes the file.
+func (s *Store) Close() error { return s.db.Close() }
+
+// patience is how long a terminal waits for another that is writing, in
+// milliseconds.
+const patience = 10_000
+
+func open(name string) (*Store, error) {
+	conn, err := sql.Open("sqlite3", fmt.Sprintf(
+		"file:%s?_busy_timeout=%d&_foreign_keys=1&_journal_mode=WAL&_synchronous=FULL&_txlock=immediate", name, patience))
+	if err != nil {
+		return nil, err
+	}
+	conn.SetMaxOpenConns(1) // one player at one terminal; and one memory is one connection
+	if err := migrate(conn); err != nil {
+		conn.Close()
+		return nil, err
+	}
+	return &Store{conn}, nil
+}
+
+// checkWritable refuses a file without the right to write, and a folder in
+// which SQLite cannot keep its log. It looks at the mode too, for the
+// superuser is never denied.
+func checkWritable(path string, info fs.FileInfo) error {
+	if info.Mode().Perm()&0o222 == 0 || unix.Access(path, unix.W_OK) != nil {
+		return fmt.Errorf("%s is read-only", path)
+	}
+	if err := unix.Access(filepath.Dir(path), unix.W_OK); err != nil {
+		return fmt.Errorf("the folder %s is read-only", filepath.Dir(path))
+	}
+	return nil
+}
+
+// checkHeader looks at the first 100 bytes of the file, as SQLite's file format
+// lays them out (sqlite.org/fileformat2.html, from memory), before SQLite may
+// touch it. An empty file is a repertoire not yet begun.
+func checkHeader(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
+	}
+	defer f.Close()
+	var header [100]byte
+	switch _, err := io.ReadFull(f, header[:]); {
+	case err == io.EOF:
+		return nil
+	case err != nil || !bytes.HasPrefix(header[:], []byte("SQLite format 3\x00")):
+		return fmt.Errorf("%s is no dohra file", path)
+	}
+	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))
+}
+
+// checkMarks refuses the database of another program, and a newer schema.
+func checkMarks(path string, application, schema int) error {
+	switch {
+	case application != applicationID:
+		return fmt.Errorf("%s is a database, but not dohra's", path)
+	case schema > latest():
+		return fmt.Errorf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest())
+	}
+	return nil
+}
+
+// plainFS drops the path and the call from an error of the file system.
+func plainFS(err error) error {
+	var pathErr *fs.PathError
+	if errors.As(err, &pathErr) {
+		return pathErr.Err
+	}
+	return err
+}
+
+// Plain turns an error of SQLite into a line for the player; other errors are
+// returned as they are.
+func Plain(err error) error {
+	var se sqlite3.Error
+	if !errors.As(err, &se) {
+		return err
+	}
+	switch se.Code {
+	case sqlite3.ErrFull:
+		return errors.New("the disk is full; nothing was written")
+	case sqlite3.ErrReadonly, sqlite3.ErrPerm:
+		return errors.New("the file is read-only; nothing was written")
+	case sqlite3.ErrBusy, sqlite3.ErrLocked:
+		return fmt.Errorf("another program has been writing for over %d seconds; nothing was written", patience/1000)
+	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
+		return errors.New("the file is damaged")
+	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
+		return errors.New("the file cannot be read or written: " + ioReason(se))
+	}
+	return err
+}
+
+func ioReason(se sqlite3.Error) string {
+	if se.SystemErrno != 0 {
+		return se.SystemErrno.Error()
+	}
+	return se.Error()
+}

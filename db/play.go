@@ -1,0 +1,93 @@
+package db
+
+import (
+	"database/sql"
+	"errors"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// ErrNothing says that no play was ever logged.
+var ErrNothing = errors.New("there is no play to take back")
+
+const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note FROM play `
+
+func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
+	return p, rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note)
+}
+
+// playsOf returns a piece's plays in the order in which they count.
+func playsOf(q querier, piece int64) ([]schedule.Play, error) {
+	return collect(q, scanPlay, playColumns+"WHERE piece = ? ORDER BY day, id", piece)
+}
+
+// Plays returns a piece's plays by day and, within a day, as they were logged.
+func (s *Store) Plays(piece int64) ([]schedule.Play, error) { return playsOf(s.db, piece) }
+
+// PlaysOn returns the plays of one day, as they were logged.
+func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
+	return collect(s.db, scanPlay, playColumns+"WHERE day = ? ORDER BY id", day(on))
+}
+
+// Log keeps a play and returns the piece as it stands before and after it. A
+// play for an earlier day than the last is replayed in its place.
+func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
+	if before, err = s.Piece(p.Piece); err != nil {
+		return before, after, err
+	}
+	err = s.inTx(func(tx *sql.Tx) error {
+		// Read again under the write lock: another terminal may have logged since.
+		now, err := collect(tx, scanCandidate, candidateColumns+" WHERE p.id = ?", p.Piece)
+		if err != nil {
+			return err
+		}
+		if len(now) == 0 {
+			return errNoPiece
+		}
+		before, after = now[0], now[0]
+		if _, err := tx.Exec(`INSERT INTO play (piece, day, tempo, clarity, minutes, note) VALUES (?, ?, ?, ?, ?, ?)`,
+			p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note); err != nil {
+			return err
+		}
+		if p.Day >= before.Last {
+			after.Standing = before.Standing.Add(before.Goal, p)
+		} else {
+			plays, err := playsOf(tx, p.Piece)
+			if err != nil {
+				return err
+			}
+			after.Standing = schedule.Replay(before.Start, before.Goal, plays)
+		}
+		return saveStanding(tx, after.Piece, after.Standing)
+	})
+	return before, after, err
+}
+
+// Undo takes back the play logged last and returns it, with its piece as it now
+// stands. ErrNothing when there is none.
+func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error) {
+	err = s.inTx(func(tx *sql.Tx) error {
+		last, err := collect(tx, scanPlay, playColumns+"ORDER BY id DESC LIMIT 1")
+		if err != nil {
+			return err
+		}
+		if len(last) == 0 {
+			return ErrNothing
+		}
+		undone = last[0]
+		if _, err := tx.Exec("DELETE FROM play WHERE id = ?", undone.ID); err != nil {
+			return err
+		}
+		pieces, err := collect(tx, scanCandidate, candidateColumns+" WHERE p.id = ?", undone.Piece)
+		if err != nil {
+			return err
+		}
+		return replay(tx, pieces[0].Piece)
+	})
+	if err != nil {
+		return undone, now, err
+	}
+	now, err = s.Piece(undone.Piece)
+	return undone, now, err
+}

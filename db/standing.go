@@ -1,0 +1,74 @@
+package db
+
+import (
+	"database/sql"
+	"encoding/json"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// saveStanding caches the standing of a piece beside its plays.
+func saveStanding(tx *sql.Tx, p repertoire.Piece, s schedule.Standing) error {
+	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, clean, steps, rung, found, n, interval, ease,
+		lost_at, repeated, due, last, last_tempo, last_clarity) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		p.ID, s.Stage, s.Clean, s.Steps(p.Goal), s.Rung, s.Found, s.SM2.N, s.SM2.Interval, s.SM2.Ease,
+		s.LostAt, day(s.Repeated), day(s.Due), day(s.Last), s.LastTempo, s.LastClarity)
+	return err
+}
+
+// replay derives the standing of a piece from all its plays and caches it.
+func replay(tx *sql.Tx, p repertoire.Piece) error {
+	plays, err := playsOf(tx, p.ID)
+	if err != nil {
+		return err
+	}
+	return saveStanding(tx, p, schedule.Replay(p.Start, p.Goal, plays))
+}
+
+// Rebuild derives every standing anew from the plays.
+func (s *Store) Rebuild() error {
+	all, err := s.All()
+	if err != nil {
+		return err
+	}
+	return s.inTx(func(tx *sql.Tx) error {
+		for _, c := range all {
+			if err := replay(tx, c.Piece); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+const candidateColumns = `
+	SELECT p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, p.note, p.added, p.resting,
+		s.stage, s.clean, s.rung, s.found, s.n, s.interval, s.ease, s.lost_at,
+		s.repeated, s.due, s.last, s.last_tempo, s.last_clarity,
+		coalesce((SELECT title FROM piece WHERE id = p.after), '')
+	FROM piece p JOIN standing s ON s.piece = p.id`
+
+func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
+	err = rows.Scan(&c.ID, &c.Title, &c.Kind, &c.Tala, &c.Start, &c.Goal, &c.After, &c.Bols, &c.Note,
+		(*day)(&c.Added), (*day)(&c.Resting),
+		&c.Stage, &c.Clean, &c.Rung, &c.Found, &c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt,
+		(*day)(&c.Repeated), (*day)(&c.Due), (*day)(&c.Last), &c.LastTempo, &c.LastClarity, &c.First)
+	return c, err
+}
+
+// All returns every piece with its standing, by title.
+func (s *Store) All() ([]schedule.Candidate, error) {
+	return collect(s.db, scanCandidate, candidateColumns+" ORDER BY p.folded")
+}
+
+// Candidates returns those pieces with their standings, in that order; ids that
+// are no piece are passed over.
+func (s *Store) Candidates(ids []int64) ([]schedule.Candidate, error) {
+	list, err := json.Marshal(ids)
+	if err != nil {
+		return nil, err
+	}
+	return collect(s.db, scanCandidate,
+		candidateColumns+" JOIN json_each(?) wanted ON wanted.value = p.id ORDER BY wanted.key", string(list))
+}

@@ -1,0 +1,270 @@
+package schedule
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"dohra/repertoire"
+)
+
+// A Candidate is a piece as a day's plan sees it: with its standing when the
+// day began.
+type Candidate struct {
+	repertoire.Piece
+	Standing
+	First string // the title of the piece that must come first, or ""
+}
+
+// Claim returns what the candidate asks of a day. waits says that the piece
+// that must come first does not carry it yet.
+func (c Candidate) Claim(waits bool) Claim {
+	return Claim{
+		Piece: c.ID, Stage: c.Stage, Due: c.Due, Last: c.Last,
+		Interval: c.SM2.Interval, Steps: c.Steps(c.Goal), Waits: waits,
+	}
+}
+
+// A Turn is one row of a day's plan.
+type Turn struct {
+	Candidate
+	Begin   int // tempo to begin at, matras/min
+	Target  int // tempo to reach, matras/min
+	Minutes int
+	Why     string // one clause
+}
+
+// LeftOut is a piece that has no turn, and why, in one clause.
+type LeftOut struct {
+	Candidate
+	Why string
+}
+
+// A Plan is what a day holds: turns in the order in which to play them, and
+// what was due or new but has no turn.
+type Plan struct {
+	Turns []Turn
+	Left  []LeftOut
+}
+
+// Minutes returns the sum of the turns' minutes.
+func (p Plan) Minutes() int {
+	n := 0
+	for _, t := range p.Turns {
+		n += t.Minutes
+	}
+	return n
+}
+
+// PlanDay plans a day of that many minutes for a whole repertoire, given as the
+// standings were when the day began. It is Choose, Arrange and WhyLeft in one,
+// for a repertoire held in memory.
+func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
+	byID := make(map[int64]Candidate, len(all))
+	for _, c := range all {
+		byID[c.ID] = c
+	}
+	var claims []Claim
+	for _, c := range all {
+		if !c.Rests(day) {
+			first, ok := byID[c.After]
+			claims = append(claims, c.Claim(ok && !Carries(first.Clean, first.Goal)))
+		}
+	}
+	taken, denied := Choose(day, minutes, claims)
+	chosen := make([]Candidate, len(taken))
+	for i, c := range taken {
+		chosen[i] = byID[c.Piece]
+	}
+	plan := Plan{Turns: Arrange(day, minutes, chosen)}
+	for _, d := range denied {
+		c := byID[d.Piece]
+		plan.Left = append(plan.Left, LeftOut{c, WhyLeft(day, c, d.Denial)})
+	}
+	return plan
+}
+
+// mostMinutes is how far a turn is stretched when there is time left, by stage.
+var mostMinutes = [...]int{Untouched: 10, Building: 10, Kept: 5, Slipped: 8}
+
+// Arrange gives the chosen pieces, in order of value, their turns in order of
+// playing: an easy kept piece to warm up, the hardest climb while fresh, then
+// kinds alternated, and a kept piece at full tempo to end. Minutes left over
+// lengthen turns, climbing ones first, as far as that helps.
+func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
+	turns := make([]Turn, len(chosen))
+	for i, c := range chosen {
+		turns[i] = Turn{
+			Candidate: c, Begin: c.Begin(c.Goal), Target: c.Target(c.Goal),
+			Minutes: leastMinutes[c.Stage], Why: why(day, c),
+		}
+		minutes -= turns[i].Minutes
+	}
+	stretch(turns, minutes, func(t Turn) bool { return t.Stage != Kept })
+	stretch(turns, minutes-gained(turns), func(t Turn) bool { return t.Stage == Kept })
+	return order(turns)
+}
+
+// gained returns by how much the turns are longer than the least.
+func gained(turns []Turn) int {
+	n := 0
+	for _, t := range turns {
+		n += t.Minutes - leastMinutes[t.Stage]
+	}
+	return n
+}
+
+// stretch gives the spare minutes one by one to the turns that want them, in
+// order, round after round.
+func stretch(turns []Turn, spare int, wants func(Turn) bool) {
+	for given := true; given && spare > 0; {
+		given = false
+		for i := range turns {
+			if t := &turns[i]; spare > 0 && wants(*t) && t.Minutes < mostMinutes[t.Stage] {
+				t.Minutes++
+				spare--
+				given = true
+			}
+		}
+	}
+}
+
+// order puts turns, given in order of value, in order of playing.
+func order(turns []Turn) []Turn {
+	rest := slices.Clone(turns)
+	var ordered []Turn
+	take := func(better func(a, b Turn) int, fits func(Turn) bool) (Turn, bool) {
+		best := -1
+		for i, t := range rest {
+			if fits(t) && (best < 0 || better(t, rest[best]) < 0) {
+				best = i
+			}
+		}
+		if best < 0 {
+			return Turn{}, false
+		}
+		t := rest[best]
+		rest = slices.Delete(rest, best, best+1)
+		return t, true
+	}
+	isKept := func(t Turn) bool { return t.Stage == Kept }
+	climbs := func(t Turn) bool { return t.Stage != Kept }
+	any := func(Turn) bool { return true }
+	slowest := func(a, b Turn) int { return cmp.Compare(a.Target, b.Target) }
+	fastest := func(a, b Turn) int { return cmp.Compare(b.Target, a.Target) }
+	hardest := func(a, b Turn) int { return cmp.Compare(b.Steps(b.Goal), a.Steps(a.Goal)) }
+
+	end, ends := take(fastest, isKept)
+	if ends && len(rest) == 0 {
+		return []Turn{end}
+	}
+	warm, ok := take(slowest, isKept)
+	if !ok {
+		warm, ok = take(slowest, any)
+	}
+	if ok {
+		if len(rest) > 0 || ends {
+			warm.Why = "warm up: " + warm.Why
+		}
+		ordered = append(ordered, warm)
+	}
+	if hard, ok := take(hardest, climbs); ok {
+		ordered = append(ordered, hard)
+	}
+	for len(rest) > 0 {
+		last := ordered[len(ordered)-1]
+		left := map[repertoire.Kind]int{}
+		for _, t := range rest {
+			left[t.Kind]++
+		}
+		mostLeft := func(a, b Turn) int { return cmp.Compare(left[b.Kind], left[a.Kind]) }
+		next, ok := take(mostLeft, func(t Turn) bool { return t.Kind != last.Kind })
+		if !ok {
+			next, _ = take(mostLeft, any)
+		}
+		ordered = append(ordered, next)
+	}
+	if ends {
+		end.Why = "to end: " + end.Why
+		ordered = append(ordered, end)
+	}
+	return ordered
+}
+
+// longAgo is when a piece that is still climbing is said to have waited, days.
+const longAgo = 7
+
+// why says in one clause why the piece has its turn.
+func why(day repertoire.Day, c Candidate) string {
+	switch since := int(day - c.Last); {
+	case c.Stage == Untouched && c.First != "":
+		return "new, and " + c.First + " carries it"
+	case c.Stage == Untouched:
+		return "new, for few pieces are building"
+	case c.Stage == Kept:
+		return fmt.Sprintf("kept %s, due %s", Days(c.SM2.Interval), ago(int(day-c.Due)))
+	case c.Stage == Slipped:
+		return fmt.Sprintf("slipped, clean at %d, %s to go", c.Clean, steps(c))
+	case c.Clean == 0:
+		return fmt.Sprintf("not clear yet, %s at %d", c.LastClarity, c.LastTempo)
+	case since >= longAgo:
+		return fmt.Sprintf("clean at %d, last played %s", c.Clean, ago(since))
+	case c.LastClarity < Clear && c.LastTempo > c.Target(c.Goal):
+		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, c.Target(c.Goal))
+	default:
+		return fmt.Sprintf("clean at %d, %s to go", c.Clean, steps(c))
+	}
+}
+
+// WhyLeft says in one clause why the candidate has no turn on that day.
+func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
+	switch {
+	case d == TooEarly && c.First != "":
+		return "new, waits for " + c.First
+	case d == TooEarly:
+		return "new, waits for what comes first"
+	case d == Crowded:
+		return fmt.Sprintf("new, %s are building already", number(fewBuilding))
+	case c.Stage == Untouched:
+		return "new, the minutes ran out"
+	case c.Stage == Kept:
+		return fmt.Sprintf("due %s, the minutes ran out", ago(int(day-c.Due)))
+	default:
+		return fmt.Sprintf("%s to go, the minutes ran out", steps(c))
+	}
+}
+
+func ago(days int) string {
+	switch days {
+	case 0:
+		return "today"
+	case 1:
+		return "yesterday"
+	}
+	return fmt.Sprintf("%d days ago", days)
+}
+
+var numbers = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+
+// number writes small numbers as words.
+func number(n int) string {
+	if n >= 0 && n < len(numbers) {
+		return numbers[n]
+	}
+	return fmt.Sprint(n)
+}
+
+func steps(c Candidate) string {
+	if n := c.Steps(c.Goal); n != 1 {
+		return number(n) + " steps"
+	}
+	return "one step"
+}
+
+// Days writes a count of days.
+func Days(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}

@@ -1,0 +1,172 @@
+package schedule
+
+import (
+	"cmp"
+	"slices"
+
+	"dohra/repertoire"
+)
+
+// Who plays today. Pieces are ranked once, whatever the minutes; a day takes
+// them from the top while their minutes fit. So more minutes add pieces and
+// never drop one, and fewer keep the most valuable.
+
+// A Claim is what one piece that is not resting asks of a day: all that ranking
+// looks at.
+type Claim struct {
+	Piece    int64
+	Stage    Stage
+	Due      repertoire.Day
+	Last     repertoire.Day
+	Interval int  // days, of a kept piece
+	Steps    int  // marks from the clean tempo to the goal
+	Waits    bool // what must come first does not carry it yet
+}
+
+// A Denial says why a claim has no turn.
+type Denial int
+
+const (
+	NoTime   Denial = iota // the minutes ran out
+	Crowded                // new, and enough pieces are building
+	TooEarly               // new, and what must come first does not carry it yet
+)
+
+// Denied is a claim that has no turn.
+type Denied struct {
+	Claim
+	Denial
+}
+
+// fewBuilding is how many pieces may be building before new ones have to wait
+// (common practice, no source).
+const fewBuilding = 4
+
+// leastMinutes is what a turn takes at least, by stage. Short turns, because
+// pieces alternated every 3 minutes were learned at least as well as in blocks
+// of 12: C. E. Carter and J. A. Grahn, Frontiers in Psychology 7:1251, 2016.
+var leastMinutes = [...]int{Untouched: 6, Building: 5, Kept: 3, Slipped: 5}
+
+// Choose divides the claims of a day of that many minutes: taken in order of
+// value, and denied in the order in which they would have come next. A piece
+// that is not due is in neither.
+func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
+	ranked, late := rank(day, claims)
+	n := 0
+	for n < len(ranked) && leastMinutes[ranked[n].Stage] <= minutes {
+		minutes -= leastMinutes[ranked[n].Stage]
+		n++
+	}
+	for _, c := range ranked[n:] {
+		denied = append(denied, Denied{c, NoTime})
+	}
+	return ranked[:n], append(denied, late...)
+}
+
+// rank returns the claims in order of value, and the new pieces that may not
+// enter yet. Half of the minutes hold what is kept, half go to what climbs.
+func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
+	var keep, climb, fresh []Claim
+	building := 0
+	for _, c := range claims {
+		if c.Stage == Building {
+			building++
+		}
+		switch {
+		case c.Stage == Untouched:
+			fresh = append(fresh, c)
+		case c.Due > day:
+		case c.Stage == Kept:
+			keep = append(keep, c)
+		default:
+			climb = append(climb, c)
+		}
+	}
+	keep = rankKept(day, keep)
+	slices.SortFunc(climb, nearestGoal)
+	slices.SortFunc(fresh, func(a, b Claim) int { return cmp.Compare(a.Piece, b.Piece) })
+	for _, c := range fresh {
+		switch {
+		case c.Waits:
+			late = append(late, Denied{c, TooEarly})
+		case building >= fewBuilding:
+			late = append(late, Denied{c, Crowded})
+		default:
+			building++
+			climb = append(climb, c)
+		}
+	}
+
+	ranked = make([]Claim, 0, len(keep)+len(climb))
+	holding, climbing := 0, 0 // minutes given to each
+	for len(keep) > 0 || len(climb) > 0 {
+		from, spent := &climb, &climbing
+		if len(climb) == 0 || len(keep) > 0 && holding < climbing {
+			from, spent = &keep, &holding
+		}
+		*spent += leastMinutes[(*from)[0].Stage]
+		ranked = append(ranked, (*from)[0])
+		*from = (*from)[1:]
+	}
+	return ranked, late
+}
+
+// nearestGoal puts what slipped first, then what has the fewest steps to go,
+// then what has waited longest: what is nearly there is finished before more
+// is begun.
+func nearestGoal(a, b Claim) int {
+	return cmp.Or(
+		cmp.Compare(b.Stage, a.Stage),
+		cmp.Compare(a.Steps, b.Steps),
+		cmp.Compare(a.Last, b.Last),
+		cmp.Compare(a.Piece, b.Piece),
+	)
+}
+
+// rankKept puts first what has lapsed least, counted in its own intervals: when
+// there is not time for all, a piece just due is saved by one turn, and one
+// long lost is not saved at all. But every third turn goes to the piece that
+// has waited longest past its day, so none is left for ever.
+func rankKept(day repertoire.Day, kept []Claim) []Claim {
+	fading := sortedBy(kept, func(c Claim) int { return int(day-c.Due) << 20 / max(1, c.Interval) })
+	waiting := sortedBy(kept, func(c Claim) int { return int(c.Due) })
+	ranked := make([]Claim, 0, len(kept))
+	seen := make(map[int64]bool, len(kept))
+	for len(ranked) < len(kept) {
+		from := &fading
+		if len(ranked)%3 == 2 {
+			from = &waiting
+		}
+		next := (*from)[0]
+		*from = (*from)[1:]
+		if !seen[next.Piece] {
+			seen[next.Piece] = true
+			ranked = append(ranked, next)
+		}
+	}
+	return ranked
+}
+
+// sortedBy returns the claims from the least key to the greatest, equal ones by
+// piece.
+func sortedBy(claims []Claim, key func(Claim) int) []Claim {
+	type keyed struct {
+		key   int
+		claim Claim
+	}
+	ks := make([]keyed, len(claims))
+	for i, c := range claims {
+		ks[i] = keyed{key(c), c}
+	}
+	slices.SortFunc(ks, func(a, b keyed) int {
+		if a.key != b.key {
+			return cmp.Compare(a.key, b.key)
+		}
+		return cmp.Compare(a.claim.Piece, b.claim.Piece)
+	})
+	sorted := make([]Claim, len(ks))
+	for i, k := range ks {
+		sorted[i] = k.claim
+	}
+	return sorted
+}
