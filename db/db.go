@@ -52,7 +52,7 @@ func Open(path string) (*Store, error) {
 	if err := checkHeader(path); err != nil {
 		return nil, err
 	}
-	s, err := open((&url.URL{Path: path}).EscapedPath())
+	s, err := open(escape(path))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, Plain(err))
 	}
@@ -60,27 +60,44 @@ func Open(path string) (*Store, error) {
 }
 
 // Create makes the file at path, readable by its owner only, and opens it. The
-// folder must exist.
+// folder must exist. The file is built aside and appears whole, so another
+// terminal never sees half of it; when one is there already, that is opened.
 func Create(path string) (*Store, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return Open(path)
+	if err := build(path); err != nil && !errors.Is(err, fs.ErrExist) {
+		return nil, fmt.Errorf("%s cannot be made: %w", path, plainFS(Plain(err)))
 	}
-	if err != nil {
-		return nil, fmt.Errorf("%s cannot be made: %w", path, plainFS(err))
-	}
-	if err := f.Close(); err != nil {
-		return nil, err
-	}
-	s, err := Open(path)
-	if err != nil {
-		if info, statErr := os.Stat(path); statErr == nil && info.Size() == 0 {
-			os.Remove(path)
-		}
-		return nil, err
-	}
-	return s, nil
+	return Open(path)
 }
+
+func build(path string) error {
+	f, err := os.CreateTemp(filepath.Dir(path), ".dohra-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		for _, end := range []string{"", "-wal", "-shm"} {
+			os.Remove(f.Name() + end)
+		}
+	}()
+	if err := f.Close(); err != nil {
+		return err
+	}
+	s, err := open(escape(f.Name()))
+	if err != nil {
+		return err
+	}
+	if err := s.Close(); err != nil {
+		return err
+	}
+	err = os.Link(f.Name(), path)
+	if _, missing := os.Lstat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
+		return os.Rename(f.Name(), path) // a disk that knows no links
+	}
+	return err
+}
+
+// escape writes a path as a file URI has it.
+func escape(path string) string { return (&url.URL{Path: path}).EscapedPath() }
 
 // OpenMemory opens an empty repertoire that is gone when it is closed.
 func OpenMemory() (*Store, error) { return open(":memory:") }
@@ -152,8 +169,12 @@ func checkMarks(path string, application, schema int) error {
 // plainFS drops the path and the call from an error of the file system.
 func plainFS(err error) error {
 	var pathErr *fs.PathError
-	if errors.As(err, &pathErr) {
+	var linkErr *os.LinkError
+	switch {
+	case errors.As(err, &pathErr):
 		return pathErr.Err
+	case errors.As(err, &linkErr):
+		return linkErr.Err
 	}
 	return err
 }

@@ -3,6 +3,7 @@ package db
 import (
 	"database/sql"
 	"encoding/json"
+	"slices"
 
 	"dohra/repertoire"
 	"dohra/schedule"
@@ -20,8 +21,9 @@ type Morning struct {
 // Morning returns the repertoire as it stood when the day began.
 func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 	m := &Morning{s, on, map[int64]schedule.Candidate{}}
-	ids, err := collect(s.db, func(rows *sql.Rows) (id int64, err error) { return id, rows.Scan(&id) },
-		"SELECT DISTINCT piece FROM play WHERE day >= ?", day(on))
+	ids, err := collect(s.db, scanID,
+		// Left alone, SQLite would read the whole of play_piece for DISTINCT.
+		"SELECT DISTINCT piece FROM play INDEXED BY play_day WHERE day >= ?", day(on))
 	if err != nil || len(ids) == 0 {
 		return m, err
 	}
@@ -40,22 +42,29 @@ func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 	return m, nil
 }
 
-// Claims returns what every piece that was not resting asks of the day.
+// Claims returns what the pieces that were not resting ask of the day, save
+// those that cannot have a part in it.
 func (m *Morning) Claims() ([]schedule.Claim, error) {
-	claims, err := collect(m.store.db, func(rows *sql.Rows) (c schedule.Claim, err error) {
-		return c, rows.Scan(&c.Piece, &c.Stage, (*day)(&c.Due), (*day)(&c.Last), &c.Interval, &c.Steps)
-	}, `SELECT s.piece, s.stage, s.due, s.last, s.interval, s.steps
-		FROM standing s JOIN piece p ON p.id = s.piece
-		WHERE p.resting IS NULL OR p.resting > ?`, day(m.day))
+	resting, err := m.resting()
 	if err != nil {
 		return nil, err
 	}
-	var untouched []int64
-	for i, c := range claims {
-		if stood, ok := m.played[c.Piece]; ok {
-			claims[i] = stood.Claim(false)
+	claims, err := m.cached(len(resting) + len(m.played))
+	if err != nil {
+		return nil, err
+	}
+	claims = slices.DeleteFunc(claims, func(c schedule.Claim) bool {
+		_, played := m.played[c.Piece]
+		return played || resting[c.Piece]
+	})
+	for id, stood := range m.played {
+		if !resting[id] {
+			claims = append(claims, stood.Claim(false))
 		}
-		if claims[i].Stage == schedule.Untouched {
+	}
+	var untouched []int64
+	for _, c := range claims {
+		if c.Stage == schedule.Untouched {
 			untouched = append(untouched, c.Piece)
 		}
 	}
@@ -65,6 +74,39 @@ func (m *Morning) Claims() ([]schedule.Claim, error) {
 	}
 	return claims, err
 }
+
+// cached returns the claims, as the standings now are, that can have a part in
+// the day: what is due or untouched, and the first kept pieces to come due
+// after it, spare more of them than the day can want.
+func (m *Morning) cached(spare int) ([]schedule.Claim, error) {
+	// Each column is scanned into an int64, which database/sql does without a
+	// detour over text.
+	var piece, stage, due, last, interval, steps int64
+	return collect(m.store.db, func(rows *sql.Rows) (c schedule.Claim, err error) {
+		err = rows.Scan(&piece, &stage, &due, &last, &interval, &steps)
+		return schedule.Claim{
+			Piece: piece, Stage: schedule.Stage(stage), Due: repertoire.Day(due), Last: repertoire.Day(last),
+			Interval: int(interval), Steps: int(steps),
+		}, err
+	}, `SELECT piece, stage, due, last, interval, steps FROM standing WHERE due <= ?1
+		UNION ALL
+		SELECT * FROM (
+			SELECT piece, stage, due, last, interval, steps FROM standing
+			WHERE due > ?1 AND stage = ?2 ORDER BY due, piece LIMIT ?3)`,
+		m.day, schedule.Kept, schedule.Framing+spare)
+}
+
+// resting returns the pieces that were set aside.
+func (m *Morning) resting() (map[int64]bool, error) {
+	ids, err := collect(m.store.db, scanID, "SELECT id FROM piece WHERE resting IS NOT NULL AND resting <= ?", day(m.day))
+	resting := make(map[int64]bool, len(ids))
+	for _, id := range ids {
+		resting[id] = true
+	}
+	return resting, err
+}
+
+func scanID(rows *sql.Rows) (id int64, err error) { return id, rows.Scan(&id) }
 
 // waiting tells which of the pieces are not carried yet by the one that must
 // come first.

@@ -33,11 +33,7 @@ func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 // Log keeps a play and returns the piece as it stands before and after it. A
 // play for an earlier day than the last is replayed in its place.
 func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
-	if before, err = s.Piece(p.Piece); err != nil {
-		return before, after, err
-	}
 	err = s.inTx(func(tx *sql.Tx) error {
-		// Read again under the write lock: another terminal may have logged since.
 		now, err := collect(tx, scanCandidate, candidateColumns+" WHERE p.id = ?", p.Piece)
 		if err != nil {
 			return err
@@ -46,8 +42,7 @@ func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err erro
 			return errNoPiece
 		}
 		before, after = now[0], now[0]
-		if _, err := tx.Exec(`INSERT INTO play (piece, day, tempo, clarity, minutes, note) VALUES (?, ?, ?, ?, ?, ?)`,
-			p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note); err != nil {
+		if _, err := tx.Exec(insertPlay, playValues(p)...); err != nil {
 			return err
 		}
 		if p.Day >= before.Last {
@@ -90,4 +85,41 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 	}
 	now, err = s.Piece(undone.Piece)
 	return undone, now, err
+}
+
+// LogAll keeps many plays at once, all or none, and derives the standings of
+// their pieces anew.
+func (s *Store) LogAll(plays []schedule.Play) error {
+	return s.inTx(func(tx *sql.Tx) error {
+		insert, err := tx.Prepare(insertPlay)
+		if err != nil {
+			return err
+		}
+		defer insert.Close()
+		touched := map[int64]bool{}
+		for _, p := range plays {
+			if _, err := insert.Exec(playValues(p)...); err != nil {
+				return err
+			}
+			touched[p.Piece] = true
+		}
+		pieces, err := collect(tx, scanCandidate, candidateColumns)
+		if err != nil {
+			return err
+		}
+		for _, c := range pieces {
+			if touched[c.ID] {
+				if err := replay(tx, c.Piece); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+}
+
+const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note) VALUES (?, ?, ?, ?, ?, ?)`
+
+func playValues(p schedule.Play) []any {
+	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note}
 }

@@ -13,7 +13,7 @@ func saveStanding(tx *sql.Tx, p repertoire.Piece, s schedule.Standing) error {
 	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, clean, steps, rung, found, n, interval, ease,
 		lost_at, repeated, due, last, last_tempo, last_clarity) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 		p.ID, s.Stage, s.Clean, s.Steps(p.Goal), s.Rung, s.Found, s.SM2.N, s.SM2.Interval, s.SM2.Ease,
-		s.LostAt, day(s.Repeated), day(s.Due), day(s.Last), s.LastTempo, s.LastClarity)
+		s.LostAt, s.Repeated, s.Due, s.Last, s.LastTempo, s.LastClarity)
 	return err
 }
 
@@ -53,7 +53,7 @@ func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
 	err = rows.Scan(&c.ID, &c.Title, &c.Kind, &c.Tala, &c.Start, &c.Goal, &c.After, &c.Bols, &c.Note,
 		(*day)(&c.Added), (*day)(&c.Resting),
 		&c.Stage, &c.Clean, &c.Rung, &c.Found, &c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt,
-		(*day)(&c.Repeated), (*day)(&c.Due), (*day)(&c.Last), &c.LastTempo, &c.LastClarity, &c.First)
+		&c.Repeated, &c.Due, &c.Last, &c.LastTempo, &c.LastClarity, &c.First)
 	return c, err
 }
 

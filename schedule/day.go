@@ -174,6 +174,9 @@ func order(turns []Turn) []Turn {
 	for len(rest) > 0 {
 		last := ordered[len(ordered)-1]
 		left := map[repertoire.Kind]int{}
+		if ends {
+			left[end.Kind]++
+		}
 		for _, t := range rest {
 			left[t.Kind]++
 		}
@@ -209,6 +212,8 @@ func why(day repertoire.Day, c Candidate) string {
 		return fmt.Sprintf("not clear yet, %s at %d", c.LastClarity, c.LastTempo)
 	case since >= longAgo:
 		return fmt.Sprintf("clean at %d, last played %s", c.Clean, ago(since))
+	case c.Target(c.Goal) < c.Clean:
+		return fmt.Sprintf("clean at %d but not steady, so %d first", c.Clean, c.Target(c.Goal))
 	case c.LastClarity < Clear && c.LastTempo > c.Target(c.Goal):
 		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, c.Target(c.Goal))
 	default:
@@ -234,12 +239,18 @@ func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
 	}
 }
 
+// ago writes a day by its distance from today.
 func ago(days int) string {
 	switch days {
 	case 0:
 		return "today"
 	case 1:
 		return "yesterday"
+	case -1:
+		return "tomorrow"
+	}
+	if days < 0 {
+		return fmt.Sprintf("in %d days", -days)
 	}
 	return fmt.Sprintf("%d days ago", days)
 }

@@ -48,8 +48,8 @@ const fewBuilding = 4
 var leastMinutes = [...]int{Untouched: 6, Building: 5, Kept: 3, Slipped: 5}
 
 // Choose divides the claims of a day of that many minutes: taken in order of
-// value, and denied in the order in which they would have come next. A piece
-// that is not due is in neither.
+// value, and denied in the order in which they would have come next. Of the
+// kept pieces that are not due, a few may be taken; none is denied.
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
 	n := 0
@@ -57,8 +57,11 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 		minutes -= leastMinutes[ranked[n].Stage]
 		n++
 	}
+	denied = make([]Denied, 0, len(ranked)-n+len(late))
 	for _, c := range ranked[n:] {
-		denied = append(denied, Denied{c, NoTime})
+		if c.Stage == Untouched || c.Due <= day {
+			denied = append(denied, Denied{c, NoTime})
+		}
 	}
 	return ranked[:n], append(denied, late...)
 }
@@ -66,7 +69,7 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 // rank returns the claims in order of value, and the new pieces that may not
 // enter yet. Half of the minutes hold what is kept, half go to what climbs.
 func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
-	var keep, climb, fresh []Claim
+	var keep, early, climb, fresh []Claim
 	building := 0
 	for _, c := range claims {
 		if c.Stage == Building {
@@ -75,6 +78,8 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 		switch {
 		case c.Stage == Untouched:
 			fresh = append(fresh, c)
+		case c.Due > day && c.Stage == Kept:
+			early = append(early, c)
 		case c.Due > day:
 		case c.Stage == Kept:
 			keep = append(keep, c)
@@ -82,9 +87,10 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 			climb = append(climb, c)
 		}
 	}
+	early = soonest(early, Framing-len(keep))
 	keep = rankKept(day, keep)
-	slices.SortFunc(climb, nearestGoal)
-	slices.SortFunc(fresh, func(a, b Claim) int { return cmp.Compare(a.Piece, b.Piece) })
+	climb = rankClimbing(climb)
+	fresh = sortedBy(fresh, func(Claim) int64 { return 0 })
 	for _, c := range fresh {
 		switch {
 		case c.Waits:
@@ -108,19 +114,29 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 		ranked = append(ranked, (*from)[0])
 		*from = (*from)[1:]
 	}
-	return ranked, late
+	return append(ranked, early...), late
 }
 
-// nearestGoal puts what slipped first, then what has the fewest steps to go,
+// Framing is how many kept pieces a day wants: one to warm up, one to end. When
+// fewer are due and there is time, the next to come due are played early.
+const Framing = 2
+
+// soonest returns the n claims that come due first.
+func soonest(claims []Claim, n int) []Claim {
+	if n <= 0 {
+		return nil
+	}
+	claims = sortedBy(claims, func(c Claim) int64 { return int64(c.Due) })
+	return claims[:min(len(claims), n)]
+}
+
+// rankClimbing puts what slipped first, then what has the fewest steps to go,
 // then what has waited longest: what is nearly there is finished before more
 // is begun.
-func nearestGoal(a, b Claim) int {
-	return cmp.Or(
-		cmp.Compare(b.Stage, a.Stage),
-		cmp.Compare(a.Steps, b.Steps),
-		cmp.Compare(a.Last, b.Last),
-		cmp.Compare(a.Piece, b.Piece),
-	)
+func rankClimbing(climb []Claim) []Claim {
+	return sortedBy(climb, func(c Claim) int64 {
+		return int64(Slipped-c.Stage)<<48 | int64(c.Steps)<<36 | int64(c.Last+1<<35)
+	})
 }
 
 // rankKept puts first what has lapsed least, counted in its own intervals: when
@@ -128,8 +144,8 @@ func nearestGoal(a, b Claim) int {
 // long lost is not saved at all. But every third turn goes to the piece that
 // has waited longest past its day, so none is left for ever.
 func rankKept(day repertoire.Day, kept []Claim) []Claim {
-	fading := sortedBy(kept, func(c Claim) int { return int(day-c.Due) << 20 / max(1, c.Interval) })
-	waiting := sortedBy(kept, func(c Claim) int { return int(c.Due) })
+	fading := sortedBy(kept, func(c Claim) int64 { return int64(day-c.Due) << 20 / int64(max(1, c.Interval)) })
+	waiting := sortedBy(kept, func(c Claim) int64 { return int64(c.Due) })
 	ranked := make([]Claim, 0, len(kept))
 	seen := make(map[int64]bool, len(kept))
 	for len(ranked) < len(kept) {
@@ -148,25 +164,22 @@ func rankKept(day repertoire.Day, kept []Claim) []Claim {
 }
 
 // sortedBy returns the claims from the least key to the greatest, equal ones by
-// piece.
-func sortedBy(claims []Claim, key func(Claim) int) []Claim {
-	type keyed struct {
-		key   int
-		claim Claim
-	}
-	ks := make([]keyed, len(claims))
+// piece. It sorts keys and places, not claims, for there may be many.
+func sortedBy(claims []Claim, key func(Claim) int64) []Claim {
+	type place struct{ key, piece, at int64 }
+	places := make([]place, len(claims))
 	for i, c := range claims {
-		ks[i] = keyed{key(c), c}
+		places[i] = place{key(c), c.Piece, int64(i)}
 	}
-	slices.SortFunc(ks, func(a, b keyed) int {
+	slices.SortFunc(places, func(a, b place) int {
 		if a.key != b.key {
 			return cmp.Compare(a.key, b.key)
 		}
-		return cmp.Compare(a.claim.Piece, b.claim.Piece)
+		return cmp.Compare(a.piece, b.piece)
 	})
-	sorted := make([]Claim, len(ks))
-	for i, k := range ks {
-		sorted[i] = k.claim
+	sorted := make([]Claim, len(places))
+	for i, p := range places {
+		sorted[i] = claims[p.at]
 	}
 	return sorted
 }

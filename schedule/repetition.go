@@ -4,8 +4,9 @@ package schedule
 // repeated on the very day they are due; pieces are played when there is time.
 // The figures below that carry no source are our choice.
 
-// longest keeps a due day within the calendar; no player waits that long.
-const longest = 36500 // days
+// longest is the longest interval, in days. SM-2 has none, but it was made for
+// facts: of a piece not played for a year no one can say that the hands keep it.
+const longest = 365
 
 // Repeat returns the state after a repetition at goal tempo, clarity 3 or
 // better, waited days after the last one that counted.
@@ -18,6 +19,7 @@ const longest = 36500 // days
 //   - After a slip from an interval of lost days: twice SM-2's interval until
 //     it stands where it stood, because what was once known is relearned faster
 //     (savings: H. Ebbinghaus, "Über das Gedächtnis", 1885; from memory).
+//   - Never more than longest.
 func (s SM2) Repeat(q Clarity, waited, lost int) SM2 {
 	next := s.Next(q)
 	if next.Interval < lost {

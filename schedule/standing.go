@@ -164,12 +164,15 @@ func (s Standing) climb(goal int, p Play) Standing {
 }
 
 // believe moves the clean tempo: up to a clear play, down to the mark below
-// one that failed. A strained play moves nothing.
+// one that failed, or to unknown below the lowest. A strained play moves nothing.
 func (s Standing) believe(p Play) Standing {
 	switch {
 	case p.Clarity >= Clear:
 		s.Clean = max(s.Clean, p.Tempo)
-	case p.Clarity < passing && p.Tempo <= s.Clean:
+	case p.Clarity >= passing || p.Tempo > s.Clean:
+	case p.Tempo == repertoire.MinTempo:
+		s.Clean = 0
+	default:
 		s.Clean = slower(p.Tempo, 1)
 	}
 	return s

@@ -12,60 +12,84 @@ import (
 // flags before or after words, and global flags anywhere. args holds no program
 // name. A flag that lacks its value is refused.
 func arrange(app *cli.App, args []string) ([]string, error) {
-	global := map[string]bool{} // flag name: takes a value
-	others := map[string]bool{}
-	addFlags(global, app.Flags)
-	addCommandFlags(others, app.Commands)
-
-	var globals, path, flags, words []string
-	commands := app.Commands
+	global := takesValue(app.Flags)
+	path, own := command(app.Commands, args, global)
+	var globals, flags, words []string
+	rest := path
 	for len(args) > 0 {
 		arg := args[0]
 		args = args[1:]
-		name, _, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+		name, isFlag, joined := flagName(arg)
 		switch {
 		case arg == "--":
 			words = append(words, args...)
 			args = nil
-		case !strings.HasPrefix(arg, "-") || arg == "-":
-			i := slices.IndexFunc(commands, func(c *cli.Command) bool { return c.HasName(arg) })
-			if i < 0 || len(words) > 0 {
-				words = append(words, arg)
-				continue
-			}
-			path = append(path, arg)
-			commands = commands[i].Subcommands
-		default:
-			to, takesValue := &flags, others[name]
-			if value, isGlobal := global[name]; isGlobal {
-				to, takesValue = &globals, value
-			}
-			*to = append(*to, arg)
-			if !takesValue || joined {
-				continue
-			}
-			if len(args) == 0 {
-				return nil, misuse("%s needs a value", arg)
-			}
-			*to = append(*to, args[0])
-			args = args[1:]
+			continue
+		case !isFlag && len(rest) > 0 && arg == rest[0]:
+			rest = rest[1:]
+			continue
+		case !isFlag:
+			words = append(words, arg)
+			continue
 		}
+		to, value := &flags, own[name]
+		if takes, isGlobal := global[name]; isGlobal {
+			to, value = &globals, takes
+		}
+		*to = append(*to, arg)
+		if !value || joined {
+			continue
+		}
+		if len(args) == 0 {
+			return nil, misuse("%s needs a value", arg)
+		}
+		*to = append(*to, args[0])
+		args = args[1:]
 	}
 	return slices.Concat(globals, path, flags, []string{"--"}, words), nil
 }
 
-func addFlags(takesValue map[string]bool, flags []cli.Flag) {
+// command returns the words that name the command, which are the first that
+// can, and its flags.
+func command(commands []*cli.Command, args []string, global map[string]bool) (path []string, own map[string]bool) {
+	for i := 0; i < len(args) && args[i] != "--"; i++ {
+		name, isFlag, joined := flagName(args[i])
+		if isFlag {
+			if global[name] && !joined {
+				i++
+			}
+			continue
+		}
+		at := slices.IndexFunc(commands, func(c *cli.Command) bool { return c.HasName(args[i]) })
+		if at < 0 {
+			if len(path) > 0 {
+				break // a word of the command that was found
+			}
+			continue
+		}
+		path, own = append(path, args[i]), takesValue(commands[at].Flags)
+		if commands = commands[at].Subcommands; len(commands) == 0 {
+			break
+		}
+	}
+	return path, own
+}
+
+// flagName returns the name of a flag as written, and whether its value is
+// joined to it. A dash alone is a word.
+func flagName(arg string) (name string, isFlag, joined bool) {
+	name, _, joined = strings.Cut(strings.TrimLeft(arg, "-"), "=")
+	return name, strings.HasPrefix(arg, "-") && arg != "-", joined
+}
+
+// takesValue tells of each flag, by all its names, whether a value follows it.
+func takesValue(flags []cli.Flag) map[string]bool {
+	takes := map[string]bool{}
 	for _, f := range flags {
 		_, isBool := f.(*cli.BoolFlag)
 		for _, name := range f.Names() {
-			takesValue[name] = !isBool
+			takes[name] = !isBool
 		}
 	}
-}
-
-func addCommandFlags(takesValue map[string]bool, commands []*cli.Command) {
-	for _, c := range commands {
-		addFlags(takesValue, c.Flags)
-		addCommandFlags(takesValue, c.Subcommands)
-	}
+	return takes
 }

@@ -1,8 +1,84 @@
 package main
 
 import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"github.com/pelletier/go-toml/v2"
+
 	"dohra/db"
 	"dohra/repertoire"
+	"dohra/schedule"
+	"dohra/testdata"
 )
 
-func openDemo(day repertoire.Day) (*db.Store, error) { return db.OpenMemory() }
+// openDemo returns a copy of the demonstration repertoire, in memory, whose
+// last plays lie just before day.
+func openDemo(day repertoire.Day) (*db.Store, error) {
+	s, err := db.OpenMemory()
+	if err != nil {
+		return nil, err
+	}
+	byTitle, err := addDemoPieces(s, day)
+	if err == nil {
+		err = addDemoPlays(s, day, byTitle)
+	}
+	if err != nil {
+		return nil, errors.Join(fmt.Errorf("the demonstration is broken: %w", err), s.Close())
+	}
+	return s, nil
+}
+
+func addDemoPieces(s *db.Store, day repertoire.Day) (map[string]int64, error) {
+	var demo struct {
+		Piece []struct {
+			Title, Kind, Tala, After, Bols, Note string
+			Start, Goal, Added, Resting          int
+		}
+	}
+	if err := toml.Unmarshal(testdata.DemoPieces, &demo); err != nil {
+		return nil, err
+	}
+	byTitle := map[string]int64{}
+	for _, d := range demo.Piece {
+		p := repertoire.Piece{
+			Title: d.Title, Kind: repertoire.Kind(d.Kind), Tala: d.Tala, Start: d.Start, Goal: d.Goal,
+			After: byTitle[d.After], Bols: d.Bols, Note: d.Note,
+			Added: day - repertoire.Day(d.Added), Resting: repertoire.Never,
+		}
+		if d.Resting > 0 {
+			p.Resting = day - repertoire.Day(d.Resting)
+		}
+		id, err := s.AddPiece(p)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", d.Title, err)
+		}
+		byTitle[d.Title] = id
+	}
+	return byTitle, nil
+}
+
+func addDemoPlays(s *db.Store, day repertoire.Day, byTitle map[string]int64) error {
+	rows, err := csv.NewReader(bytes.NewReader(testdata.DemoPlays)).ReadAll()
+	if err != nil {
+		return err
+	}
+	var plays []schedule.Play
+	for _, row := range rows[1:] {
+		ago, err1 := strconv.Atoi(row[0])
+		tempo, err2 := strconv.Atoi(row[2])
+		clarity, err3 := schedule.ParseClarity(row[3])
+		minutes, err4 := strconv.Atoi(row[4])
+		if err := errors.Join(err1, err2, err3, err4); err != nil {
+			return err
+		}
+		plays = append(plays, schedule.Play{
+			Piece: byTitle[row[1]], Day: day - repertoire.Day(ago),
+			Tempo: tempo, Clarity: clarity, Minutes: minutes, Note: row[5],
+		})
+	}
+	return s.LogAll(plays)
+}

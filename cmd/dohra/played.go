@@ -93,7 +93,7 @@ func standingLine(c schedule.Candidate, today repertoire.Day) string {
 	case schedule.Untouched:
 		return "untouched"
 	case schedule.Kept:
-		return fmt.Sprintf("kept for %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.Due, today))
+		return fmt.Sprintf("kept, at an interval of %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.Due, today))
 	}
 	return fmt.Sprintf("%s, due %s", c.Stage, dueWhen(c.Due, today))
 }

@@ -73,8 +73,8 @@ func (p page) close() error {
 type column struct {
 	key, head string
 	screen    string // the head on a screen, where that differs
-	right     bool // a number: aligned right
-	grow      bool // takes the width that is left, see fit
+	right     bool   // a number: aligned right
+	grow      bool   // takes the width that is left, see fit
 }
 
 // A table is rows of cells: a string, an int, a bool, or nil where nothing is
@@ -103,16 +103,22 @@ func (p page) print(t table) error {
 
 // json writes any value as indented JSON.
 func (p page) json(v any) error {
-	enc := json.NewEncoder(p.w)
-	enc.SetEscapeHTML(false)
+	enc := jsonEncoder(p.w)
 	enc.SetIndent("", "  ")
 	return enc.Encode(v)
+}
+
+func jsonEncoder(w io.Writer) *json.Encoder {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	return enc
 }
 
 // MarshalJSON writes the rows as objects whose keys stand in the order of the
 // columns.
 func (t table) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
+	enc := jsonEncoder(&b)
 	b.WriteByte('[')
 	for i, row := range t.rows {
 		if i > 0 {
@@ -123,11 +129,10 @@ func (t table) MarshalJSON() ([]byte, error) {
 			if j > 0 {
 				b.WriteByte(',')
 			}
-			value, err := json.Marshal(cell)
-			if err != nil {
+			fmt.Fprintf(&b, "%q:", t.columns[j].key)
+			if err := enc.Encode(cell); err != nil {
 				return nil, err
 			}
-			fmt.Fprintf(&b, "%q:%s", t.columns[j].key, value)
 		}
 		b.WriteByte('}')
 	}

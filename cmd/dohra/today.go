@@ -292,18 +292,52 @@ func (p dayPlan) screenOff(k *call) error {
 	return err
 }
 
-// screenLeft names what was left out.
+// screenLeft names what was due but left out, and counts the new pieces that
+// have to wait.
 func (p dayPlan) screenLeft(k *call) error {
-	left, err := p.left(k, leftShown)
-	if err != nil || len(left) == 0 {
+	crowded, tooEarly := 0, 0
+	due := p
+	due.denied = nil
+	for _, d := range p.denied {
+		switch d.Denial {
+		case schedule.NoTime:
+			due.denied = append(due.denied, d)
+		case schedule.Crowded:
+			crowded++
+		case schedule.TooEarly:
+			tooEarly++
+		}
+	}
+	left, err := due.left(k, leftShown)
+	if err != nil {
 		return err
 	}
-	k.say("")
-	if err := k.page.print(leftTable(left)); err != nil {
-		return err
+	if len(left) > 0 {
+		k.say("")
+		if err := k.page.print(leftTable(left)); err != nil {
+			return err
+		}
+		if more := len(due.denied) - len(left); more > 0 {
+			k.say("and %d more, for which the minutes ran out too.", more)
+		}
 	}
-	if more := len(p.denied) - len(left); more > 0 {
-		k.say("and %d more.", more)
+	if line := waitingLine(crowded, tooEarly); line != "" {
+		k.say("\n%s", wrap(line, k.page.width))
 	}
 	return nil
+}
+
+// waitingLine counts the new pieces that have to wait, by what they wait for.
+func waitingLine(crowded, tooEarly int) string {
+	var reasons []string
+	if tooEarly > 0 {
+		reasons = append(reasons, fmt.Sprintf("%d for what must come first", tooEarly))
+	}
+	if crowded > 0 {
+		reasons = append(reasons, fmt.Sprintf("%d until fewer are building", crowded))
+	}
+	if len(reasons) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("New pieces that wait: %s.", strings.Join(reasons, ", "))
 }

@@ -1,6 +1,7 @@
 -- What the player keeps and what was played are the truth; standing is derived
--- from them and can be rebuilt at any time. Days are written YYYY-MM-DD, tempos
--- in matras/min.
+-- from them and can be rebuilt at any time. Days are written YYYY-MM-DD, but in
+-- standing they are counted from 1970-01-01, for many are read at once. Tempos
+-- are in matras/min.
 
 CREATE TABLE piece (
     id      INTEGER PRIMARY KEY,
@@ -18,6 +19,7 @@ CREATE TABLE piece (
 ) STRICT;
 
 CREATE INDEX piece_after ON piece (after) WHERE after IS NOT NULL;
+CREATE INDEX piece_resting ON piece (resting) WHERE resting IS NOT NULL;
 
 CREATE TABLE play (
     id      INTEGER PRIMARY KEY AUTOINCREMENT, -- in the order of logging
@@ -43,12 +45,14 @@ CREATE TABLE standing (
     interval     INTEGER NOT NULL, -- SM-2: days
     ease         INTEGER NOT NULL, -- SM-2: EF in hundredths
     lost_at      INTEGER NOT NULL, -- days of the interval at the last slip
-    repeated     TEXT, -- the last play that counted for the interval
-    due          TEXT, -- the first day on which to play it again
-    last         TEXT, -- the last play
+    repeated     INTEGER NOT NULL, -- day of the last play that counted for the interval, or -2147483648
+    due          INTEGER NOT NULL, -- the first day on which to play it again, likewise
+    last         INTEGER NOT NULL, -- day of the last play, likewise
     last_tempo   INTEGER NOT NULL,
     last_clarity INTEGER NOT NULL
 ) STRICT;
+
+CREATE INDEX standing_due ON standing (due);
 
 CREATE TABLE setting (
     name  TEXT PRIMARY KEY,

@@ -1,0 +1,101 @@
+package db
+
+import (
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+const monday = repertoire.Day(20030)
+
+// The plan made from the file is the one that schedule makes of the whole
+// repertoire in memory, and what is played on the day or later leaves it as it
+// was.
+func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := memory(t)
+		defer s.Close()
+		var ids []int64
+		for i := range rapid.IntRange(1, 12).Draw(t, "pieces") {
+			p := repertoire.Piece{
+				Title: "Piece " + string(rune('A'+i)), Kind: rapid.SampledFrom(repertoire.Kinds).Draw(t, "kind"), Tala: "teental",
+				Start: 60, Goal: 120, Resting: repertoire.Never,
+			}
+			if i > 0 && rapid.Bool().Draw(t, "follows") {
+				p.After = rapid.SampledFrom(ids).Draw(t, "after")
+			}
+			if rapid.IntRange(0, 5).Draw(t, "rests") == 0 {
+				p.Resting = monday - 1
+			}
+			id, err := s.AddPiece(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ids = append(ids, id)
+			for day := repertoire.Day(20000); day < monday; day += repertoire.Day(rapid.IntRange(1, 20).Draw(t, "gap")) {
+				play := anyPlay(t, id)
+				play.Day = day
+				if _, _, err := s.Log(play); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		minutes := rapid.IntRange(1, 90).Draw(t, "minutes")
+		all, err := s.All()
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := schedule.PlanDay(monday, minutes, all)
+		check := func(when string) {
+			turns, left := plan(t, s, minutes)
+			if !slices.Equal(turns, want.Turns) {
+				t.Fatalf("%s the turns are\n%+v\nwant\n%+v", when, turns, want.Turns)
+			}
+			if !slices.Equal(left, want.Left) {
+				t.Fatalf("%s left out are\n%+v\nwant\n%+v", when, left, want.Left)
+			}
+		}
+		check("in the morning")
+		for range rapid.IntRange(1, 6).Draw(t, "played") {
+			play := anyPlay(t, rapid.SampledFrom(ids).Draw(t, "piece"))
+			play.Day = monday + repertoire.Day(rapid.IntRange(0, 9).Draw(t, "later"))
+			if _, _, err := s.Log(play); err != nil {
+				t.Fatal(err)
+			}
+		}
+		check("in the evening")
+	})
+}
+
+func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOut) {
+	m, err := s.Morning(monday)
+	if err != nil {
+		t.Fatal(err)
+	}
+	claims, err := m.Claims()
+	if err != nil {
+		t.Fatal(err)
+	}
+	taken, denied := schedule.Choose(monday, minutes, claims)
+	var ids []int64
+	for _, c := range taken {
+		ids = append(ids, c.Piece)
+	}
+	chosen, err := m.Candidates(ids)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var left []schedule.LeftOut
+	for _, d := range denied {
+		c, err := m.Candidates([]int64{d.Piece})
+		if err != nil {
+			t.Fatal(err)
+		}
+		left = append(left, schedule.LeftOut{Candidate: c[0], Why: schedule.WhyLeft(monday, c[0], d.Denial)})
+	}
+	return schedule.Arrange(monday, minutes, chosen), left
+}

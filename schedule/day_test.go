@@ -1,0 +1,233 @@
+package schedule
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"dohra/repertoire"
+)
+
+const today = repertoire.Day(1000)
+
+// piece makes a candidate from what the player did with it.
+func piece(id int64, kind repertoire.Kind, goal int, plays ...[3]int) Candidate {
+	var list []Play
+	for _, p := range plays {
+		list = append(list, Play{Day: today + repertoire.Day(p[0]), Tempo: p[1], Clarity: Clarity(p[2])})
+	}
+	return Candidate{
+		Piece:    repertoire.Piece{ID: id, Title: fmt.Sprint("piece ", id), Kind: kind, Goal: goal, Start: min(60, goal), Resting: repertoire.Never},
+		Standing: Replay(min(60, goal), goal, list),
+	}
+}
+
+// kept is a piece kept at an interval of 15 days, due that many days ago.
+func kept(id int64, kind repertoire.Kind, goal, due int) Candidate {
+	return piece(id, kind, goal, [3]int{-22 - due, goal, 4}, [3]int{-21 - due, goal, 4}, [3]int{-15 - due, goal, 4})
+}
+
+func building(id int64, kind repertoire.Kind, clean int) Candidate {
+	return piece(id, kind, 120, [3]int{-1, clean, 4})
+}
+
+func titles(turns []Turn) (ids []int64) {
+	for _, t := range turns {
+		ids = append(ids, t.ID)
+	}
+	return ids
+}
+
+func TestOrderOfADay(t *testing.T) {
+	plan := PlanDay(today, 60, []Candidate{
+		kept(1, "gat", 160, 0), kept(2, "kaida", 100, 1), kept(3, "gat", 120, 2), kept(4, "tukda", 120, 0),
+		building(5, "kaida", 108), building(6, "rela", 66), building(7, "kaida", 96),
+	})
+	turns := plan.Turns
+	if len(turns) != 7 {
+		t.Fatalf("%d turns, want 7: %v", len(turns), titles(turns))
+	}
+	if turns[0].ID != 2 || !strings.HasPrefix(turns[0].Why, "warm up: ") {
+		t.Errorf("the slowest kept piece warms up, not %d (%s)", turns[0].ID, turns[0].Why)
+	}
+	if turns[1].ID != 6 {
+		t.Errorf("the hardest climb comes early, not %d", turns[1].ID)
+	}
+	if last := turns[6]; last.ID != 1 || last.Target != 160 {
+		t.Errorf("the fastest kept piece ends the day at full tempo, not %d", last.ID)
+	}
+	for i := 1; i < len(turns); i++ {
+		if turns[i].Kind == turns[i-1].Kind {
+			t.Errorf("two turns of %s in a row: %v", turns[i].Kind, titles(turns))
+		}
+	}
+}
+
+func TestWhy(t *testing.T) {
+	carried := piece(9, "palta", 120)
+	carried.First = "Mill kaida"
+	for _, c := range []struct {
+		candidate Candidate
+		want      string
+	}{
+		{kept(1, "gat", 120, 0), "kept 15 days, due today"},
+		{kept(1, "gat", 120, 1), "kept 15 days, due yesterday"},
+		{kept(1, "gat", 120, 12), "kept 15 days, due 12 days ago"},
+		{kept(1, "gat", 120, -4), "kept 15 days, due in 4 days"},
+		{building(1, "gat", 112), "clean at 112, two steps to go"},
+		{building(1, "gat", 116), "clean at 116, one step to go"},
+		{piece(1, "gat", 120, [3]int{-1, 60, 2}), "not clear yet, smudged at 60"},
+		{piece(1, "gat", 120, [3]int{-9, 96, 4}), "clean at 96, last played 9 days ago"},
+		{piece(1, "gat", 120, [3]int{-2, 96, 4}, [3]int{-1, 100, 3}), "clean at 96 but not steady, so 88 first"},
+		{piece(1, "gat", 120, [3]int{-2, 120, 4}, [3]int{-1, 120, 1}), "slipped, clean at 116, one step to go"},
+		{piece(1, "gat", 120), "new, for few pieces are building"},
+		{carried, "new, and Mill kaida carries it"},
+	} {
+		if got := why(today, c.candidate); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestNewPieces(t *testing.T) {
+	waiting := piece(20, "palta", 120)
+	waiting.After, waiting.First = 5, "piece 5"
+	plan := func(first int, building ...Candidate) Plan {
+		all := append(building, piece(10, "gat", 120), piece(11, "gat", 120), waiting)
+		return PlanDay(today, 300, append(all, piece(5, "kaida", 120, [3]int{-30, first, 4})))
+	}
+	left := func(p Plan) map[int64]string {
+		why := map[int64]string{}
+		for _, l := range p.Left {
+			why[l.ID] = l.Why
+		}
+		return why
+	}
+	if got := left(plan(95)); got[20] != "new, waits for piece 5" {
+		t.Errorf("a kaida clean at 95 of 120 carries no palta: %v", got)
+	}
+	if got := left(plan(96)); len(got) != 0 {
+		t.Errorf("a kaida clean at 96 of 120 carries its palta: %v", got)
+	}
+	crowd := plan(96, building(1, "gat", 60), building(2, "gat", 60))
+	if got := left(crowd); len(got) != 2 || got[11] != "new, four are building already" {
+		t.Errorf("with three building one more may enter: %v", got)
+	}
+}
+
+// Overloaded, the day holds on to what is just fading, but every third kept
+// turn goes to what has waited longest.
+func TestOverload(t *testing.T) {
+	var all []Candidate
+	for id := range int64(30) {
+		all = append(all, kept(id+1, "gat", 120, int(id)*10))
+	}
+	plan := PlanDay(today, 9, all)
+	got := titles(plan.Turns)
+	slices.Sort(got)
+	if want := []int64{1, 2, 30}; !slices.Equal(got, want) {
+		t.Errorf("nine minutes hold %v, want %v", got, want)
+	}
+	if len(plan.Left) != 27 || plan.Left[0].Why != "due 20 days ago, the minutes ran out" {
+		t.Errorf("%d left out, the first %q", len(plan.Left), plan.Left[0].Why)
+	}
+}
+
+func TestRestingPiecesAreNotPlanned(t *testing.T) {
+	c := kept(1, "gat", 120, 3)
+	c.Resting = today
+	if plan := PlanDay(today, 45, []Candidate{c}); len(plan.Turns)+len(plan.Left) != 0 {
+		t.Errorf("a resting piece was planned: %+v", plan)
+	}
+	if plan := PlanDay(today-1, 45, []Candidate{c}); len(plan.Turns) != 1 {
+		t.Error("before it rested it was not planned")
+	}
+}
+
+func anyRepertoire(t *rapid.T) []Candidate {
+	var all []Candidate
+	for id := range int64(rapid.IntRange(0, 40).Draw(t, "pieces")) {
+		goal := rapid.IntRange(40, 200).Draw(t, "goal")
+		plays := anyPlays(t, goal)
+		for i := range plays {
+			plays[i].Day += today - 1 - plays[len(plays)-1].Day
+		}
+		start := StartFor(goal)
+		c := Candidate{
+			Piece: repertoire.Piece{ID: id + 1, Kind: rapid.SampledFrom(repertoire.Kinds).Draw(t, "kind"), Start: start, Goal: goal,
+				After: rapid.Int64Range(0, id).Draw(t, "after"), Resting: repertoire.Never},
+			Standing: Replay(start, goal, plays),
+		}
+		if rapid.IntRange(0, 9).Draw(t, "rests") == 0 {
+			c.Resting = today - 3
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+func TestLawsOfPlan(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := anyRepertoire(t)
+		minutes := rapid.IntRange(1, 120).Draw(t, "minutes")
+		plan := PlanDay(today, minutes, all)
+		if plan.Minutes() > minutes {
+			t.Fatalf("a plan of %d minutes for %d", plan.Minutes(), minutes)
+		}
+		shuffled := slices.Clone(all)
+		rng := rand.New(rand.NewPCG(1, uint64(minutes)))
+		rng.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
+		if again := PlanDay(today, minutes, shuffled); !slices.Equal(titles(again.Turns), titles(plan.Turns)) {
+			t.Fatalf("asked twice: %v, then %v", titles(plan.Turns), titles(again.Turns))
+		}
+		more := titles(PlanDay(today, minutes+rapid.IntRange(1, 60).Draw(t, "more"), all).Turns)
+		seen := map[int64]bool{}
+		for _, turn := range plan.Turns {
+			if !slices.Contains(more, turn.ID) {
+				t.Fatalf("more minutes drop piece %d", turn.ID)
+			}
+			if seen[turn.ID] || turn.Rests(today) {
+				t.Fatalf("piece %d has two turns, or rests", turn.ID)
+			}
+			if turn.Begin > turn.Target || turn.Target > turn.Goal || turn.Minutes < leastMinutes[turn.Stage] || turn.Why == "" {
+				t.Fatalf("a bad turn: %+v", turn)
+			}
+			seen[turn.ID] = true
+		}
+		for _, l := range plan.Left {
+			if seen[l.ID] || l.Why == "" || l.Rests(today) {
+				t.Fatalf("left out, and has a turn, or no reason: %+v", l)
+			}
+			seen[l.ID] = true
+		}
+		for _, c := range all {
+			if due := c.Due <= today && c.Stage != Untouched; due && !c.Rests(today) && !seen[c.ID] {
+				t.Fatalf("piece %d is due, and is neither played nor left out", c.ID)
+			}
+		}
+	})
+}
+
+func BenchmarkPlanDay(b *testing.B) {
+	rng := rand.New(rand.NewPCG(3, 16))
+	var all []Candidate
+	for id := range int64(10_000) {
+		switch rng.IntN(10) {
+		case 0:
+			all = append(all, piece(id+1, "kaida", 120))
+		case 1, 2:
+			all = append(all, building(id+1, "gat", 60+rng.IntN(56)))
+		default:
+			all = append(all, kept(id+1, "rela", 100+rng.IntN(60), rng.IntN(100)))
+		}
+	}
+	b.Run(fmt.Sprint(len(all)), func(b *testing.B) {
+		for b.Loop() {
+			PlanDay(today, 45, all)
+		}
+	})
+}
