@@ -95,7 +95,7 @@ func filter(k *call) (func(schedule.Candidate) bool, error) {
 
 // sayEmpty tells a first player what to do.
 func (k *call) sayEmpty() {
-	k.say("The repertoire is empty. Begin with: %s", firstStep)
+	k.say("No pieces yet. Begin: %s", firstStep)
 }
 
 // stageOf returns the word for where a piece stands on that day.

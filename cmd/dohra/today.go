@@ -214,6 +214,9 @@ func (p dayPlan) headline(k *call) string {
 	return line
 }
 
+// manyFree is how many minutes without a turn are worth a word.
+const manyFree = 10
+
 // leftShown is how many of the pieces left out a screen names.
 const leftShown = 6
 
@@ -320,6 +323,9 @@ func (p dayPlan) screenLeft(k *call) error {
 		if more := len(due.denied) - len(left); more > 0 {
 			k.say("and %d more, for which the minutes ran out too.", more)
 		}
+	}
+	if free := p.minutes - p.planned(); len(p.turns) > 0 && len(due.denied) == 0 && free >= manyFree {
+		k.say("\nNothing more is due: the other %d minutes are yours.", free)
 	}
 	if line := waitingLine(crowded, tooEarly); line != "" {
 		k.say("\n%s", wrap(line, k.page.width))
