@@ -29,7 +29,7 @@ const applicationID = 0x646f6872
 var ErrMissing = errors.New("there is no repertoire yet")
 
 // Open opens the repertoire at path, bringing an older schema up to date. A
-// missing file is ErrMissing. Whatever is not a repertoire this version can
+// missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
 // write is refused with a line that names the path, and not one byte of it is
 // changed.
 func Open(path string) (*Store, error) {
@@ -37,6 +37,9 @@ func Open(path string) (*Store, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
 			return nil, fmt.Errorf("the folder %s does not exist", filepath.Dir(path))
+		}
+		if _, err := os.Lstat(path); err == nil {
+			return nil, fmt.Errorf("%s is a link that leads nowhere", path)
 		}
 		return nil, ErrMissing
 	}
@@ -51,6 +54,11 @@ func Open(path string) (*Store, error) {
 	}
 	if err := checkHeader(path); err != nil {
 		return nil, err
+	}
+	if info.Mode().Perm()&0o077 != 0 {
+		if err := os.Chmod(path, 0o600); err != nil {
+			return nil, fmt.Errorf("%s cannot be made private: %w", path, plainFS(err))
+		}
 	}
 	s, err := open(escape(path))
 	if err != nil {
@@ -195,6 +203,8 @@ func Plain(err error) error {
 		return fmt.Errorf("another program has been writing for over %d seconds; nothing was written", patience/1000)
 	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
 		return errors.New("the file is damaged")
+	case sqlite3.ErrError:
+		return fmt.Errorf("the file is damaged: %s", se.Error())
 	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
 		return errors.New("the file cannot be read or written: " + ioReason(se))
 	}

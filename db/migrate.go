@@ -22,8 +22,7 @@ func latest() int {
 func migrate(conn *sql.DB) error {
 	schema, err := schemaOf(conn)
 	for ; err == nil && schema < latest(); schema, err = schemaOf(conn) {
-		err = step(conn)
-		if err != nil {
+		if err := step(conn); err != nil {
 			return err
 		}
 	}
@@ -35,7 +34,8 @@ func schemaOf(q interface{ QueryRow(string, ...any) *sql.Row }) (schema int, err
 	return schema, err
 }
 
-// step runs the next migration. It looks at the schema again once it holds the
+// step runs the next migration, and with the last one derives anew what is
+// derived. It looks at the schema again once it holds the
 // write lock, for another terminal may have been quicker.
 func step(conn *sql.DB) error {
 	tx, err := conn.Begin()
@@ -60,6 +60,11 @@ func step(conn *sql.DB) error {
 	}
 	if _, err := tx.Exec(fmt.Sprintf("PRAGMA application_id = %d; PRAGMA user_version = %d", applicationID, schema+1)); err != nil {
 		return err
+	}
+	if schema+1 == latest() {
+		if err := rebuild(tx); err != nil {
+			return err
+		}
 	}
 	return tx.Commit()
 }

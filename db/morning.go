@@ -81,17 +81,17 @@ func (m *Morning) Claims() ([]schedule.Claim, error) {
 func (m *Morning) cached(spare int) ([]schedule.Claim, error) {
 	// Each column is scanned into an int64, which database/sql does without a
 	// detour over text.
-	var piece, stage, due, last, interval, steps int64
+	var piece, stage, due, last, interval, steps, least int64
 	return collect(m.store.db, func(rows *sql.Rows) (c schedule.Claim, err error) {
-		err = rows.Scan(&piece, &stage, &due, &last, &interval, &steps)
+		err = rows.Scan(&piece, &stage, &due, &last, &interval, &steps, &least)
 		return schedule.Claim{
 			Piece: piece, Stage: schedule.Stage(stage), Due: repertoire.Day(due), Last: repertoire.Day(last),
-			Interval: int(interval), Steps: int(steps),
+			Interval: int(interval), Steps: int(steps), Least: int(least),
 		}, err
-	}, `SELECT piece, stage, due, last, interval, steps FROM standing WHERE due <= ?1
+	}, `SELECT piece, stage, due, last, interval, steps, least FROM standing WHERE due <= ?1
 		UNION ALL
 		SELECT * FROM (
-			SELECT piece, stage, due, last, interval, steps FROM standing
+			SELECT piece, stage, due, last, interval, steps, least FROM standing
 			WHERE due > ?1 AND stage = ?2 ORDER BY due, piece LIMIT ?3)`,
 		m.day, schedule.Kept, schedule.Framing+spare)
 }
@@ -139,14 +139,26 @@ func (m *Morning) waiting(ids []int64) (map[int64]bool, error) {
 	return waits, rows.Err()
 }
 
+// All returns every piece as it stood when the day began, by title.
+func (m *Morning) All() ([]schedule.Candidate, error) {
+	all, err := m.store.All()
+	return m.stood(all), err
+}
+
 // Candidates returns those pieces as they stood when the day began, in that
 // order.
 func (m *Morning) Candidates(ids []int64) ([]schedule.Candidate, error) {
 	found, err := m.store.Candidates(ids)
-	for i, c := range found {
+	return m.stood(found), err
+}
+
+// stood puts in the place of pieces as they stand now those that were played
+// since, as they stood.
+func (m *Morning) stood(pieces []schedule.Candidate) []schedule.Candidate {
+	for i, c := range pieces {
 		if stood, ok := m.played[c.ID]; ok {
-			found[i] = stood
+			pieces[i] = stood
 		}
 	}
-	return found, err
+	return pieces
 }

@@ -21,9 +21,10 @@ var ErrCircle = errors.New("that would make the piece wait for itself")
 // AddPiece keeps a new piece, untouched, and returns its id. ErrTaken when the
 // folded title is another's.
 func (s *Store) AddPiece(p repertoire.Piece) (id int64, err error) {
+	p.Matras = repertoire.Length(p.Bols)
 	err = s.inTx(func(tx *sql.Tx) error {
-		r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, note, added, resting)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
+		r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
+			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
 		if err != nil {
 			return taken(err)
 		}
@@ -40,12 +41,13 @@ func (s *Store) AddPiece(p repertoire.Piece) (id int64, err error) {
 // standing follows from its tempos too. ErrTaken when the folded title is
 // another's; ErrCircle when it would come after itself.
 func (s *Store) UpdatePiece(p repertoire.Piece) error {
+	p.Matras = repertoire.Length(p.Bols)
 	return s.inTx(func(tx *sql.Tx) error {
 		if err := checkCircle(tx, p); err != nil {
 			return err
 		}
-		_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, note, added, resting)
-			= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
+		_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
+			= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
 		if err != nil {
 			return taken(err)
 		}
@@ -56,7 +58,7 @@ func (s *Store) UpdatePiece(p repertoire.Piece) error {
 // columns returns the piece's values in the order of its columns.
 func columns(p repertoire.Piece) []any {
 	return []any{p.Title, repertoire.Fold(p.Title), string(p.Kind), p.Tala, p.Start, p.Goal,
-		sql.NullInt64{Int64: p.After, Valid: p.After != 0}, p.Bols, p.Note, day(p.Added), day(p.Resting)}
+		sql.NullInt64{Int64: p.After, Valid: p.After != 0}, p.Bols, p.Matras, p.Note, day(p.Added), day(p.Resting)}
 }
 
 func taken(err error) error {
@@ -119,6 +121,12 @@ func (s *Store) Find(text string) ([]Named, error) {
 	return s.named("SELECT id, title FROM piece WHERE instr(folded, ?) > 0 ORDER BY folded", folded)
 }
 
+// Empty reports whether there is no piece.
+func (s *Store) Empty() (empty bool, err error) {
+	err = s.db.QueryRow("SELECT NOT EXISTS (SELECT 1 FROM piece)").Scan(&empty)
+	return empty, err
+}
+
 // Titles returns every piece by title.
 func (s *Store) Titles() ([]Named, error) {
 	return s.named("SELECT id, title FROM piece ORDER BY folded")
@@ -143,6 +151,8 @@ func (s *Store) inTx(f func(*sql.Tx) error) error {
 	return tx.Commit()
 }
 
+var errDamaged = errors.New("the file is damaged: it holds a row that cannot be read")
+
 type querier interface {
 	Query(query string, args ...any) (*sql.Rows, error)
 }
@@ -158,7 +168,7 @@ func collect[T any](q querier, scan func(*sql.Rows) (T, error), query string, ar
 	for rows.Next() {
 		one, err := scan(rows)
 		if err != nil {
-			return nil, err
+			return nil, errDamaged
 		}
 		all = append(all, one)
 	}

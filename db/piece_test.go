@@ -65,7 +65,7 @@ func TestFind(t *testing.T) {
 	addPiece(t, s, "Mill kaida")
 	addPiece(t, s, "Mill kaida two")
 	addPiece(t, s, "Kāyadā of the mill")
-	addPiece(t, s, "7")
+	addPiece(t, s, "Seven 7")
 	for text, want := range map[string]int{
 		"mill": 3, "MILL KAIDA": 1, "two": 1, "kayada": 1, "1": 1, "7": 1, "99": 0, "": 0, "  ": 0, "%": 0, "kaida  TWO": 1,
 	} {

@@ -11,9 +11,10 @@ import (
 // saveStanding caches the standing of a piece beside its plays.
 func saveStanding(tx *sql.Tx, p repertoire.Piece, s schedule.Standing) error {
 	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, clean, steps, rung, found, n, interval, ease,
-		lost_at, repeated, due, last, last_tempo, last_clarity) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		lost_at, repeated, due, last, last_tempo, last_clarity, least) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 		p.ID, s.Stage, s.Clean, s.Steps(p.Goal), s.Rung, s.Found, s.SM2.N, s.SM2.Interval, s.SM2.Ease,
-		s.LostAt, s.Repeated, s.Due, s.Last, s.LastTempo, s.LastClarity)
+		s.LostAt, s.Repeated, s.Due, s.Last, s.LastTempo, s.LastClarity,
+		schedule.Candidate{Piece: p, Standing: s}.Least())
 	return err
 }
 
@@ -26,35 +27,47 @@ func replay(tx *sql.Tx, p repertoire.Piece) error {
 	return saveStanding(tx, p, schedule.Replay(p.Start, p.Goal, plays))
 }
 
-// Rebuild derives every standing anew from the plays.
-func (s *Store) Rebuild() error {
-	all, err := s.All()
+// Rebuild derives anew all that follows from what the player gave: every length
+// from its bols, every standing from its plays.
+func (s *Store) Rebuild() error { return s.inTx(rebuild) }
+
+func rebuild(tx *sql.Tx) error {
+	pieces, err := collect(tx, scanPiece, "SELECT "+pieceColumns+" FROM piece p")
 	if err != nil {
 		return err
 	}
-	return s.inTx(func(tx *sql.Tx) error {
-		for _, c := range all {
-			if err := replay(tx, c.Piece); err != nil {
-				return err
-			}
+	for _, p := range pieces {
+		p.Matras = repertoire.Length(p.Bols)
+		if _, err := tx.Exec("UPDATE piece SET matras = ? WHERE id = ? AND matras <> ?", p.Matras, p.ID, p.Matras); err != nil {
+			return err
 		}
-		return nil
-	})
+		if err := replay(tx, p); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
-const candidateColumns = `
-	SELECT p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, p.note, p.added, p.resting,
+const pieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, p.matras, p.note, p.added, p.resting"
+
+// fields returns where pieceColumns are scanned to.
+func fields(p *repertoire.Piece) []any {
+	return []any{&p.ID, &p.Title, &p.Kind, &p.Tala, &p.Start, &p.Goal, &p.After, &p.Bols, &p.Matras, &p.Note,
+		(*day)(&p.Added), (*day)(&p.Resting)}
+}
+
+func scanPiece(rows *sql.Rows) (p repertoire.Piece, err error) { return p, rows.Scan(fields(&p)...) }
+
+const candidateColumns = "SELECT " + pieceColumns + `,
 		s.stage, s.clean, s.rung, s.found, s.n, s.interval, s.ease, s.lost_at,
 		s.repeated, s.due, s.last, s.last_tempo, s.last_clarity,
 		coalesce((SELECT title FROM piece WHERE id = p.after), '')
 	FROM piece p JOIN standing s ON s.piece = p.id`
 
 func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
-	err = rows.Scan(&c.ID, &c.Title, &c.Kind, &c.Tala, &c.Start, &c.Goal, &c.After, &c.Bols, &c.Note,
-		(*day)(&c.Added), (*day)(&c.Resting),
+	return c, rows.Scan(append(fields(&c.Piece),
 		&c.Stage, &c.Clean, &c.Rung, &c.Found, &c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt,
-		&c.Repeated, &c.Due, &c.Last, &c.LastTempo, &c.LastClarity, &c.First)
-	return c, err
+		&c.Repeated, &c.Due, &c.Last, &c.LastTempo, &c.LastClarity, &c.First)...)
 }
 
 // All returns every piece with its standing, by title.

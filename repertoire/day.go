@@ -14,10 +14,10 @@ const isoDay = "2006-01-02"
 // Never is the Day before every other: nothing has happened yet.
 const Never Day = -1 << 31
 
-// ParseDay reads YYYY-MM-DD, from 1900 on. The error names the text.
+// ParseDay reads YYYY-MM-DD, from the year 1000 on. The error names the text.
 func ParseDay(text string) (Day, error) {
 	t, err := time.Parse(isoDay, text)
-	if err != nil || t.Year() < 1900 {
+	if err != nil || t.Year() < 1000 {
 		return 0, fmt.Errorf("%q is no day; a day is written YYYY-MM-DD", text)
 	}
 	return DayOf(t), nil

@@ -7,13 +7,13 @@ import (
 )
 
 func TestParseDay(t *testing.T) {
-	for _, text := range []string{"1970-01-01", "2026-11-25", "2024-02-29", "1900-01-01", "9999-12-31"} {
+	for _, text := range []string{"1970-01-01", "2026-11-25", "2024-02-29", "1000-01-01", "9999-12-31"} {
 		day, err := ParseDay(text)
 		if err != nil || day.String() != text {
 			t.Errorf("%s reads as %s, %v", text, day, err)
 		}
 	}
-	for _, text := range []string{"", "2026-13-01", "2025-02-29", "25-11-2026", "2026-1-1", "1899-12-31", "0000-00-00", "2026-11-25x"} {
+	for _, text := range []string{"", "2026-13-01", "2025-02-29", "25-11-2026", "2026-1-1", "0999-12-31", "0000-00-00", "2026-11-25x"} {
 		if day, err := ParseDay(text); err == nil {
 			t.Errorf("%q was read as %s", text, day)
 		}

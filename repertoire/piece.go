@@ -16,15 +16,16 @@ const (
 
 // A Piece is one thing to keep: a composition, or a part worth keeping alone.
 type Piece struct {
-	ID    int64
-	Title string // one line, unique once folded
-	Kind  Kind
-	Tala  string // the name of a tala
-	Start int    // start tempo, matras/min: where a new piece begins
-	Goal  int    // goal tempo, matras/min: where it counts as mastered
-	After int64  // the piece that must come first, or 0
-	Bols  string // as the player wrote them, or ""
-	Note  string
+	ID     int64
+	Title  string // one line, unique once folded
+	Kind   Kind
+	Tala   string // the name of a tala
+	Start  int    // start tempo, matras/min: where a new piece begins
+	Goal   int    // goal tempo, matras/min: where it counts as mastered
+	After  int64  // the piece that must come first, or 0
+	Bols   string // as the player wrote them, or ""
+	Matras int    // of the bols, 0 without; see Length
+	Note   string
 
 	Added   Day // the day it came into the repertoire
 	Resting Day // the day it was set aside, or Never
@@ -39,6 +40,19 @@ func CheckTempo(what string, tempo int) error {
 		return fmt.Errorf("%s %d is outside %d to %d matras/min", what, tempo, MinTempo, MaxTempo)
 	}
 	return nil
+}
+
+// Length returns how many matras the bols have, 0 when there are none or they
+// do not read.
+func Length(bols string) int {
+	if bols == "" {
+		return 0
+	}
+	n, err := ReadBols(bols)
+	if err != nil {
+		return 0
+	}
+	return len(n.Matras())
 }
 
 // Check refuses a piece whose start tempo is above its goal tempo, or either

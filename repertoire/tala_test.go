@@ -30,7 +30,7 @@ func TestTalas(t *testing.T) {
 		{"tilwada", 16, []int{4, 4, 4, 4}, []int{1, 5, 13}, []int{9}},
 		{"pancham sawari", 15, []int{3, 4, 4, 4}, []int{1, 4, 12}, []int{8}},
 	} {
-		got, err := FindTala(want.name)
+		got, err := FindTala(want.name, Talas)
 		if err != nil {
 			t.Error(err)
 			continue
@@ -61,11 +61,11 @@ func TestSignsStandOnVibhags(t *testing.T) {
 
 func TestFindTala(t *testing.T) {
 	for spelling, name := range talaSpellings {
-		if tala, err := FindTala(spelling); err != nil || tala.Name != name {
+		if tala, err := FindTala(spelling, Talas); err != nil || tala.Name != name {
 			t.Errorf("%s is %s, %v", spelling, tala.Name, err)
 		}
 	}
-	if tala, err := FindTala("waltz"); err == nil {
+	if tala, err := FindTala("waltz", Talas); err == nil {
 		t.Errorf("waltz is %s", tala.Name)
 	}
 }

@@ -18,8 +18,8 @@ const (
 )
 
 // CleanTitle returns a title as it is kept: runs of white space become one
-// space. It refuses an empty title, one over MaxTitle characters, and what
-// CheckLine refuses.
+// space. It refuses an empty title, one over MaxTitle characters, digits alone,
+// and what CheckLine refuses.
 func CleanTitle(text string) (string, error) {
 	title := strings.Join(strings.Fields(norm.NFC.String(text)), " ")
 	switch {
@@ -27,6 +27,8 @@ func CleanTitle(text string) (string, error) {
 		return "", errors.New("a piece needs a title")
 	case utf8.RuneCountInString(title) > MaxTitle:
 		return "", fmt.Errorf("a title has at most %d characters", MaxTitle)
+	case strings.Trim(title, "0123456789") == "":
+		return "", fmt.Errorf("%q would be taken for an id; a title has letters", title)
 	case Fold(title) == "":
 		return "", fmt.Errorf("%q has no letter to find it by", title)
 	}
@@ -51,7 +53,7 @@ func CheckLine(what, text string) error {
 	}
 	for _, r := range text {
 		if Unprintable(r) {
-			return fmt.Errorf("%s may not hold control characters (found %U)", what, r)
+			return fmt.Errorf("%s may not hold control or hidden characters (found %U)", what, r)
 		}
 	}
 	return nil
@@ -66,17 +68,14 @@ func CheckBols(text string) error {
 	return CheckLine("bols", strings.NewReplacer("\r\n", " ", "\n", " ", "\t", " ").Replace(text))
 }
 
-// Unprintable reports whether r could act on a terminal rather than be read:
-// controls, line and paragraph separators, bidirectional overrides. The two
-// joiners that Indic scripts need are printable.
+// Unprintable reports whether r could act on a terminal, or hide, rather than be
+// read: controls, separators of lines, marks that format, private characters.
+// The two joiners that Indic scripts need are printable.
 func Unprintable(r rune) bool {
-	switch {
-	case unicode.IsControl(r), r == '\u2028', r == '\u2029':
-		return true
-	case r >= '\u202a' && r <= '\u202e', r >= '\u2066' && r <= '\u2069', r == '\ufeff':
-		return true
+	if r == '\u200c' || r == '\u200d' {
+		return false
 	}
-	return false
+	return unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Zl, unicode.Zp)
 }
 
 // Fold returns the form in which titles are compared and looked for: without

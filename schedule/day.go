@@ -21,7 +21,7 @@ type Candidate struct {
 func (c Candidate) Claim(waits bool) Claim {
 	return Claim{
 		Piece: c.ID, Stage: c.Stage, Due: c.Due, Last: c.Last,
-		Interval: c.SM2.Interval, Steps: c.Steps(c.Goal), Waits: waits,
+		Interval: c.SM2.Interval, Steps: c.Steps(c.Goal), Least: c.Least(), Waits: waits,
 	}
 }
 
@@ -32,6 +32,8 @@ type Turn struct {
 	Target  int // tempo to reach, matras/min
 	Minutes int
 	Why     string // one clause
+
+	technique string // what it exercises most, or ""
 }
 
 // LeftOut is a piece that has no turn, and why, in one clause.
@@ -84,19 +86,16 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 	return plan
 }
 
-// mostMinutes is how far a turn is stretched when there is time left, by stage.
-var mostMinutes = [...]int{Untouched: 10, Building: 10, Kept: 5, Slipped: 8}
-
 // Arrange gives the chosen pieces, in order of value, their turns in order of
 // playing: an easy kept piece to warm up, the hardest climb while fresh, then
-// kinds alternated, and a kept piece at full tempo to end. Minutes left over
+// kinds and techniques alternated, and a kept piece at full tempo to end. Minutes left over
 // lengthen turns, climbing ones first, as far as that helps.
 func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
 	turns := make([]Turn, len(chosen))
 	for i, c := range chosen {
 		turns[i] = Turn{
 			Candidate: c, Begin: c.Begin(c.Goal), Target: c.Target(c.Goal),
-			Minutes: leastMinutes[c.Stage], Why: why(day, c),
+			Minutes: c.Least(), Why: why(day, c), technique: technique(c.Bols),
 		}
 		minutes -= turns[i].Minutes
 	}
@@ -109,7 +108,7 @@ func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
 func gained(turns []Turn) int {
 	n := 0
 	for _, t := range turns {
-		n += t.Minutes - leastMinutes[t.Stage]
+		n += t.Minutes - t.Least()
 	}
 	return n
 }
@@ -120,7 +119,7 @@ func stretch(turns []Turn, spare int, wants func(Turn) bool) {
 	for given := true; given && spare > 0; {
 		given = false
 		for i := range turns {
-			if t := &turns[i]; spare > 0 && wants(*t) && t.Minutes < mostMinutes[t.Stage] {
+			if t := &turns[i]; spare > 0 && wants(*t) && t.Minutes < t.Most() {
 				t.Minutes++
 				spare--
 				given = true
@@ -163,7 +162,7 @@ func order(turns []Turn) []Turn {
 		warm, ok = take(slowest, any)
 	}
 	if ok {
-		if len(rest) > 0 || ends {
+		if warm.Stage == Kept {
 			warm.Why = "warm up: " + warm.Why
 		}
 		ordered = append(ordered, warm)
@@ -181,7 +180,11 @@ func order(turns []Turn) []Turn {
 			left[t.Kind]++
 		}
 		mostLeft := func(a, b Turn) int { return cmp.Compare(left[b.Kind], left[a.Kind]) }
-		next, ok := take(mostLeft, func(t Turn) bool { return t.Kind != last.Kind })
+		otherKind := func(t Turn) bool { return t.Kind != last.Kind }
+		next, ok := take(mostLeft, func(t Turn) bool { return otherKind(t) && (t.technique == "" || t.technique != last.technique) })
+		if !ok {
+			next, ok = take(mostLeft, otherKind)
+		}
 		if !ok {
 			next, _ = take(mostLeft, any)
 		}
@@ -194,31 +197,48 @@ func order(turns []Turn) []Turn {
 	return ordered
 }
 
+// technique returns what the bols exercise most, "" when there are none.
+func technique(bols string) string {
+	n, err := repertoire.ReadBols(bols)
+	if err != nil {
+		return ""
+	}
+	return append(n.Techniques(), "")[0]
+}
+
 // longAgo is when a piece that is still climbing is said to have waited, days.
 const longAgo = 7
 
-// why says in one clause why the piece has its turn.
+// why says in one clause why the piece has its turn. The days that a piece was
+// kept are those since the last play that counted.
 func why(day repertoire.Day, c Candidate) string {
-	switch since := int(day - c.Last); {
+	switch {
 	case c.Stage == Untouched && c.First != "":
 		return "new, and " + c.First + " carries it"
 	case c.Stage == Untouched:
 		return "new, for few pieces are building"
 	case c.Stage == Kept:
-		return fmt.Sprintf("kept %s, due %s", Days(c.SM2.Interval), ago(int(day-c.Due)))
+		return fmt.Sprintf("kept %s, due %s", Days(int(day-c.Repeated)), ago(int(day-c.Due)))
 	case c.Stage == Slipped:
-		return fmt.Sprintf("slipped, clean at %d, %s to go", c.Clean, steps(c))
+		return "slipped, " + whyClimbing(day, c)
+	}
+	return whyClimbing(day, c)
+}
+
+// whyClimbing says where a piece below its goal tempo stands.
+func whyClimbing(day repertoire.Day, c Candidate) string {
+	target := c.Target(c.Goal)
+	switch since := int(day - c.Last); {
 	case c.Clean == 0:
 		return fmt.Sprintf("not clear yet, %s at %d", c.LastClarity, c.LastTempo)
 	case since >= longAgo:
 		return fmt.Sprintf("clean at %d, last played %s", c.Clean, ago(since))
-	case c.Target(c.Goal) < c.Clean:
-		return fmt.Sprintf("clean at %d but not steady, so %d first", c.Clean, c.Target(c.Goal))
-	case c.LastClarity < Clear && c.LastTempo > c.Target(c.Goal):
-		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, c.Target(c.Goal))
-	default:
-		return fmt.Sprintf("clean at %d, %s to go", c.Clean, steps(c))
+	case target < c.Clean:
+		return fmt.Sprintf("clean at %d but not steady, so %d first", c.Clean, target)
+	case c.LastClarity < Clear && c.LastTempo > target:
+		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, target)
 	}
+	return fmt.Sprintf("clean at %d, %s to go", c.Clean, steps(c))
 }
 
 // WhyLeft says in one clause why the candidate has no turn on that day.

@@ -20,6 +20,7 @@ type Claim struct {
 	Last     repertoire.Day
 	Interval int  // days, of a kept piece
 	Steps    int  // marks from the clean tempo to the goal
+	Least    int  // minutes of its turn, at least
 	Waits    bool // what must come first does not carry it yet
 }
 
@@ -42,19 +43,14 @@ type Denied struct {
 // (common practice, no source).
 const fewBuilding = 4
 
-// leastMinutes is what a turn takes at least, by stage. Short turns, because
-// pieces alternated every 3 minutes were learned at least as well as in blocks
-// of 12: C. E. Carter and J. A. Grahn, Frontiers in Psychology 7:1251, 2016.
-var leastMinutes = [...]int{Untouched: 6, Building: 5, Kept: 3, Slipped: 5}
-
 // Choose divides the claims of a day of that many minutes: taken in order of
 // value, and denied in the order in which they would have come next. Of the
 // kept pieces that are not due, a few may be taken; none is denied.
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
 	n := 0
-	for n < len(ranked) && leastMinutes[ranked[n].Stage] <= minutes {
-		minutes -= leastMinutes[ranked[n].Stage]
+	for n < len(ranked) && ranked[n].Least <= minutes {
+		minutes -= ranked[n].Least
 		n++
 	}
 	denied = make([]Denied, 0, len(ranked)-n+len(late))
@@ -67,7 +63,8 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 }
 
 // rank returns the claims in order of value, and the new pieces that may not
-// enter yet. Half of the minutes hold what is kept, half go to what climbs.
+// enter yet. Half of the minutes hold what is kept, half go to what climbs; the
+// first go to what is kept, for its turns are short.
 func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 	var keep, early, climb, fresh []Claim
 	building := 0
@@ -107,10 +104,10 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 	holding, climbing := 0, 0 // minutes given to each
 	for len(keep) > 0 || len(climb) > 0 {
 		from, spent := &climb, &climbing
-		if len(climb) == 0 || len(keep) > 0 && holding < climbing {
+		if len(climb) == 0 || len(keep) > 0 && holding <= climbing {
 			from, spent = &keep, &holding
 		}
-		*spent += leastMinutes[(*from)[0].Stage]
+		*spent += (*from)[0].Least
 		ranked = append(ranked, (*from)[0])
 		*from = (*from)[1:]
 	}

@@ -190,7 +190,8 @@ func (s Standing) repeat(p Play) Standing {
 
 // fail takes in a failed play of a kept piece. When the clean tempo falls below
 // goal the piece has slipped, and goes down the ladder below the tempo that
-// failed, to climb in whole marks until its edge is found again. The interval
+// failed, where it is believed clean, to climb in whole marks until its edge is
+// found again. The interval
 // begins again only when it failed at goal tempo.
 func (s Standing) fail(goal int, p Play) Standing {
 	s = s.believe(p)
@@ -199,6 +200,7 @@ func (s Standing) fail(goal int, p Play) Standing {
 	}
 	s.Stage = Slipped
 	s.Rung, s.Found = max(0, rungOf(min(p.Tempo, goal))-stepDown), false
+	s.Clean = min(s.Clean, targetAt(s.Rung, goal))
 	if p.Tempo >= goal {
 		s.LostAt = max(s.LostAt, s.SM2.Interval)
 		s.SM2 = s.SM2.Next(p.Clarity)

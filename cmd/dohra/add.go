@@ -31,8 +31,8 @@ func runAdd(k *call) error {
 		return k.titleTaken(p.Title, err)
 	}
 	k.say("Added %s (%d): %s in %s, from %d to %d matras/min.", p.Title, p.ID, p.Kind, p.Tala, p.Start, p.Goal)
-	if p.After == 0 {
-		return nil
+	if err := k.sayMusic(p); err != nil || p.After == 0 {
+		return err
 	}
 	first, err := k.store.Piece(p.After)
 	if err == nil && !schedule.Carries(first.Clean, first.Goal) {

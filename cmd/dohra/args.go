@@ -40,7 +40,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 		if !value || joined {
 			continue
 		}
-		if len(args) == 0 {
+		if len(args) == 0 || isKnown(args[0], global, own) {
 			return nil, misuse("%s needs a value", arg)
 		}
 		*to = append(*to, args[0])
@@ -73,6 +73,15 @@ func command(commands []*cli.Command, args []string, global map[string]bool) (pa
 		}
 	}
 	return path, own
+}
+
+// isKnown reports whether an argument is a flag of the program or the command,
+// and so no value.
+func isKnown(arg string, global, own map[string]bool) bool {
+	name, isFlag, _ := flagName(arg)
+	_, isGlobal := global[name]
+	_, isOwn := own[name]
+	return isFlag && (isGlobal || isOwn)
 }
 
 // flagName returns the name of a flag as written, and whether its value is

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"html"
 	"strings"
-
-	"github.com/clipperhouse/displaywidth"
 )
 
 // What stands between the tables of a Markdown or HTML answer.
@@ -40,25 +38,4 @@ func (p page) paragraph(text string) {
 	default:
 		fmt.Fprintf(p.w, "\n%s\n", harmless(text))
 	}
-}
-
-// wrap breaks text between words into lines of at most width columns.
-func wrap(text string, width int) string {
-	var b strings.Builder
-	at := 0
-	for i, word := range strings.Fields(text) {
-		n := displaywidth.String(word)
-		switch {
-		case i == 0:
-		case at+1+n > width:
-			b.WriteByte('\n')
-			at = 0
-		default:
-			b.WriteByte(' ')
-			at++
-		}
-		b.WriteString(word)
-		at += n
-	}
-	return b.String()
 }

@@ -46,6 +46,9 @@ func runEdit(k *call) error {
 		return err
 	}
 	k.say("Changed %s (%d): %s in %s, from %d to %d matras/min.", p.Title, p.ID, p.Kind, p.Tala, p.Start, p.Goal)
+	if err := k.sayMusic(p); err != nil {
+		return err
+	}
 	if before.Standing != after.Standing {
 		k.say("Its plays, seen again, leave it %s.", standingLine(after, k.today))
 	}

@@ -50,7 +50,7 @@ func (k *call) unknown(text string) error {
 	}
 	f := refuse("there is no piece %q", text)
 	if near := nearest(repertoire.Fold(text), titles); len(near) > 0 {
-		f.text += "; the nearest are " + named(near)
+		f.text += "; near it: " + named(near)
 	}
 	return f.trying("dohra list")
 }

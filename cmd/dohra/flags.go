@@ -44,7 +44,7 @@ func pieceFlags() []cli.Flag {
 		&cli.StringFlag{Name: "tala", Usage: "the `TALA` it is in"},
 		&cli.StringFlag{Name: "goal", Usage: "goal `TEMPO`, where it counts as mastered, matras/min"},
 		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (half the goal if not given)"},
-		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first"},
+		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first, or none"},
 		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input"},
 		&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
 	}
@@ -58,9 +58,9 @@ func (k *call) applyFlags(p *repertoire.Piece) (err error) {
 		}
 	}
 	if k.IsSet("tala") {
-		tala, err := repertoire.FindTala(k.String("tala"))
+		tala, err := k.findTala(k.String("tala"))
 		if err != nil {
-			return refuse("%v", err)
+			return err
 		}
 		p.Tala = tala.Name
 	}
@@ -89,9 +89,9 @@ func (k *call) applyFlags(p *repertoire.Piece) (err error) {
 	return nil
 }
 
-// findAfter returns the id of what must come first; "none" is nothing.
+// findAfter returns the id of what must come first; "none" or "" is nothing.
 func (k *call) findAfter(text string) (int64, error) {
-	if strings.EqualFold(text, "none") {
+	if text == "" || strings.EqualFold(text, "none") {
 		return 0, nil
 	}
 	first, err := k.find(text)
@@ -116,9 +116,13 @@ func (k *call) readBols(path string) (string, error) {
 	if err != nil {
 		return "", refuse("the bols in %s cannot be read", path)
 	}
-	bols := strings.TrimRight(strings.ReplaceAll(string(text), "\r\n", "\n"), " \t\n")
-	if err := repertoire.CheckBols(bols); err != nil {
-		return "", refuse("%v", err)
+	bols := strings.NewReplacer("\r\n", "\n", "\t", " ").Replace(string(text))
+	bols = strings.TrimRight(strings.TrimPrefix(bols, "\ufeff"), " \n")
+	if bols == "" {
+		return "", nil
+	}
+	if _, err := repertoire.ReadBols(bols); err != nil {
+		return "", refuse("the bols: %v", err)
 	}
 	return bols, nil
 }

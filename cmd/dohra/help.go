@@ -1,16 +1,23 @@
 package main
 
+import (
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+)
+
 // The texts of --help, in the cli library's templates.
 
-const appHelp = `dohra plans a tabla player's practice: what to play today, how fast, for how long.
+const appHelp = `dohra plans a tabla player's practice: what to play today, how fast, how long.
 
 usage: dohra [global flags] COMMAND [flags] [words]
 
 commands:
-{{range .VisibleCommands}}  {{printf "%-10s" .Name}}{{.Usage}}
+{{range .VisibleCommands}}{{entry .Name .Usage}}
 {{end}}
 global flags, which may stand anywhere:
-{{range .VisibleFlags}}  {{.}}
+{{range .VisibleFlags}}{{flag .}}
 {{end}}
 PIECE is an id, or any part of a title that no other has. Begin with:
   ` + firstStep + `
@@ -18,12 +25,38 @@ PIECE is an id, or any part of a title that no other has. Begin with:
   dohra played PIECE --tempo 60 --clarity clear
 `
 
-const commandHelp = `dohra {{.Name}}: {{.Usage}}
+const commandHelp = `{{.HelpName}}: {{wrap .Usage 0}}
 
-usage: dohra {{.Name}}{{if .VisibleFlags}} [flags]{{end}}{{if .ArgsUsage}} {{.ArgsUsage}}{{end}}
-{{if .VisibleFlags}}
+usage: {{.HelpName}}{{if .VisibleFlags}} [flags]{{end}}{{if .ArgsUsage}} {{.ArgsUsage}}{{end}}
+{{if .VisibleCommands}}
+commands:
+{{range .VisibleCommands}}{{entry .Name .Usage}}
+{{end}}{{end}}{{if .VisibleFlags}}
 flags:
-{{range .VisibleFlags}}  {{.}}
+{{range .VisibleFlags}}{{flag .}}
 {{end}}{{end}}
 Global flags: dohra --help
 `
+
+// printHelp fills in a template of ours.
+func printHelp(w io.Writer, template string, data any) {
+	cli.HelpPrinterCustom(w, template, data, map[string]any{
+		"entry":  helpEntry,
+		"flag":   helpFlag,
+		"wrapAt": func() int { return leastWidth },
+	})
+}
+
+// helpFlag writes a flag and what it is for.
+func helpFlag(f cli.Flag) string {
+	name, usage, _ := strings.Cut(f.String(), "\t")
+	return helpEntry(name, usage)
+}
+
+// helpEntry writes a name and, beside it, what it is for.
+func helpEntry(name, usage string) string {
+	const indent = 22
+	usage = wrap(strings.ReplaceAll(usage, "\t", " "), leastWidth-indent)
+	usage = strings.ReplaceAll(usage, "\n", "\n"+strings.Repeat(" ", indent))
+	return "  " + name + strings.Repeat(" ", max(2, indent-2-len(name))) + usage
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -19,6 +20,7 @@ func listCommand(d *desk) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "kind", Usage: "only this `KIND`"},
 			&cli.StringFlag{Name: "tala", Usage: "only this `TALA`"},
+			&cli.StringFlag{Name: "technique", Usage: "only what exercises this `TECHNIQUE`: " + techniques()},
 			&cli.StringFlag{Name: "stage", Usage: "only this `STAGE`: " + strings.Join(schedule.Stages, ", ")},
 		},
 		Action: d.with(reads, runList),
@@ -30,37 +32,64 @@ func runList(k *call) error {
 	if err != nil {
 		return err
 	}
-	all, err := k.store.All()
+	evening, err := k.store.Morning(k.day + 1)
 	if err != nil {
 		return err
 	}
-	t := table{columns: []column{
-		{key: "id", head: "id", right: true},
-		{key: "title", head: "piece", grow: true},
-		{key: "kind", head: "kind"},
-		{key: "tala", head: "tala"},
-		{key: "stage", head: "stage"},
-		{key: "clean_tempo", head: "clean, matras/min", screen: "clean\nmatras", right: true},
-		{key: "goal_tempo", head: "goal, matras/min", screen: "goal\n/min", right: true},
-		{key: "due", head: "due"},
-	}}
+	all, err := evening.All()
+	if err != nil {
+		return err
+	}
 	slices.SortStableFunc(all, func(a, b schedule.Candidate) int {
 		return cmp.Compare(slices.Index(repertoire.Kinds, a.Kind), slices.Index(repertoire.Kinds, b.Kind))
 	})
-	for _, c := range all {
-		if wanted(c) {
-			t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, k.day), tempo(c.Clean), c.Goal, dueDay(c, k.day))
-		}
-	}
-	if k.page.format == "table" && len(t.rows) == 0 {
-		if len(all) == 0 {
-			k.sayEmpty()
-		} else {
-			k.say("None of %d pieces fits.", len(all))
-		}
+	listed := slices.DeleteFunc(slices.Clone(all), func(c schedule.Candidate) bool { return !wanted(c) })
+	switch {
+	case k.page.format != "table":
+		return k.page.print(listTable(listed, k.day))
+	case len(all) == 0:
+		k.sayEmpty()
+		return nil
+	case len(listed) == 0:
+		k.say("None of %s fits.", plural(len(all), "piece"))
 		return nil
 	}
-	return k.page.print(t)
+	return k.page.print(listScreen(listed, k.day))
+}
+
+// listTable is the repertoire for machines and documents.
+func listTable(pieces []schedule.Candidate, day repertoire.Day) table {
+	t := table{columns: []column{
+		{key: "id", head: "id", right: true},
+		{key: "title", head: "piece"},
+		{key: "kind", head: "kind"},
+		{key: "tala", head: "tala"},
+		{key: "stage", head: "stage"},
+		{key: "clean_tempo", head: "clean, matras/min", right: true},
+		{key: "goal_tempo", head: "goal, matras/min", right: true},
+		{key: "due", head: "due"},
+	}}
+	for _, c := range pieces {
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(c.Clean), c.Goal, dueDay(c, day))
+	}
+	return t
+}
+
+// listScreen is the repertoire for a terminal.
+func listScreen(pieces []schedule.Candidate, day repertoire.Day) table {
+	t := table{columns: []column{
+		{head: "\nid", right: true},
+		{head: "\npiece", grow: true},
+		{head: "\nkind"},
+		{head: "\ntala"},
+		{head: "\nstage"},
+		{head: "matras/min\nclean/goal", right: true},
+		{head: "\ndue"},
+	}}
+	for _, c := range pieces {
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", matras(c.Clean), c.Goal), dueDay(c, day))
+	}
+	return t
 }
 
 // filter returns what the flags and words of list ask for.
@@ -74,9 +103,9 @@ func filter(k *call) (func(schedule.Candidate) bool, error) {
 		}
 	}
 	if k.IsSet("tala") {
-		found, err := repertoire.FindTala(k.String("tala"))
+		found, err := k.findTala(k.String("tala"))
 		if err != nil {
-			return nil, refuse("%v", err)
+			return nil, err
 		}
 		tala = found.Name
 	}
@@ -86,11 +115,32 @@ func filter(k *call) (func(schedule.Candidate) bool, error) {
 			return nil, refuse("%q is no stage; the stages are %s", stage, strings.Join(schedule.Stages, ", "))
 		}
 	}
+	var technique string
+	if k.IsSet("technique") {
+		if technique, err = repertoire.FindTechnique(k.String("technique")); err != nil {
+			return nil, refuse("%v", err)
+		}
+	}
 	text := repertoire.Fold(strings.Join(k.Args().Slice(), " "))
 	return func(c schedule.Candidate) bool {
 		return (kind == "" || c.Kind == kind) && (tala == "" || c.Tala == tala) &&
-			(stage == "" || stageOf(c, k.day) == stage) && strings.Contains(repertoire.Fold(c.Title), text)
+			(stage == "" || stageOf(c, k.day) == stage) &&
+			(technique == "" || exercises(c.Bols, technique)) && strings.Contains(repertoire.Fold(c.Title), text)
 	}, nil
+}
+
+func techniques() string {
+	var names []string
+	for _, t := range repertoire.Techniques {
+		names = append(names, t.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// exercises reports whether bols exercise the technique.
+func exercises(bols, technique string) bool {
+	n, err := repertoire.ReadBols(bols)
+	return err == nil && slices.Contains(n.Techniques(), technique)
 }
 
 // sayEmpty tells a first player what to do.

@@ -49,6 +49,7 @@ type desk struct {
 }
 
 func newApp(d *desk) *cli.App {
+	cli.HelpPrinter = printHelp
 	app := &cli.App{
 		Name:                  "dohra",
 		Usage:                 "plans a tabla player's practice: what to play today, how fast, for how long",
@@ -71,7 +72,7 @@ func newApp(d *desk) *cli.App {
 			todayCommand(d), playedCommand(d), undoCommand(d),
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
-			settingsCommand(d),
+			talaCommand(d), tihaiCommand(d), settingsCommand(d),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
@@ -80,11 +81,18 @@ func newApp(d *desk) *cli.App {
 			return cli.ShowAppHelp(c)
 		},
 	}
-	for _, c := range app.Commands {
+	word(app.Commands)
+	return app
+}
+
+// word gives commands our words for errors and help.
+func word(commands []*cli.Command) {
+	for _, c := range commands {
 		c.OnUsageError = badUsage
 		c.CustomHelpTemplate = commandHelp
+		c.HideHelpCommand = true
+		word(c.Subcommands)
 	}
-	return app
 }
 
 // badUsage turns the cli library's words about a flag into ours.
@@ -96,6 +104,11 @@ func badUsage(c *cli.Context, err error, _ bool) error {
 	}
 	if flag, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
 		return misuse("there is no flag --%s here", strings.TrimLeft(flag, "-")).trying("%s", try)
+	}
+	if value, ok := strings.CutPrefix(text, "invalid boolean value "); ok {
+		value, rest, _ := strings.Cut(value, " for -")
+		flag, _, _ := strings.Cut(rest, ":")
+		return misuse("--%s takes no value such as %s", flag, value).trying("%s", try)
 	}
 	return misuse("%s", text).trying("%s", try)
 }
@@ -124,6 +137,10 @@ const (
 // with returns the action of a command: open the repertoire, do it, close.
 func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 	return func(c *cli.Context) (err error) {
+		if c.NArg() > 0 && c.Command.ArgsUsage == "" {
+			return misuse("%s takes no words, such as %q", c.Command.Name, c.Args().First()).
+				trying("dohra %s --help", c.Command.Name)
+		}
 		k := &call{Context: c, desk: d}
 		if k.page, err = newPage(d.out, c.String("format")); err != nil {
 			return err
@@ -133,23 +150,38 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 			if on, err = repertoire.ParseDay(text); err != nil {
 				return refuse("%v", err)
 			}
+			if on < firstDay {
+				return refuse("%s is too long ago; the first day is %s", on, firstDay)
+			}
 		}
 		if err := k.open(n, on); err != nil {
 			return err
 		}
 		defer func() { err = errors.Join(err, k.store.Close()) }()
 		if k.settings, err = k.store.Settings(); err != nil {
-			return err
+			return k.placed(err)
 		}
 		k.today = repertoire.DayAt(d.now(), k.settings.DayBegins)
 		if k.day = k.today; c.String("on") != "" {
 			k.day = on
 		}
 		if err := do(k); err != nil {
-			return err
+			return k.placed(err)
 		}
 		return k.page.close()
 	}
+}
+
+// firstDay is the earliest day that can be asked about, 1900-01-01.
+const firstDay repertoire.Day = -25567
+
+// placed names the file in an error of it.
+func (k *call) placed(err error) error {
+	var f *failure
+	if errors.As(err, &f) || k.path == "" {
+		return err
+	}
+	return refuse("%s: %v", k.path, db.Plain(err))
 }
 
 // open opens what the global flags name.
@@ -195,6 +227,9 @@ func (k *call) filePath() (string, error) {
 	}
 	if path := os.Getenv("DOHRA_FILE"); path != "" {
 		return path, nil
+	}
+	if os.Getenv("HOME") == "" && os.Getenv("XDG_DATA_HOME") == "" {
+		return "", refuse("without $HOME there is no place for the repertoire").trying("--file PATH, or $DOHRA_FILE")
 	}
 	folder := filepath.Join(xdg.DataHome, "dohra")
 	if err := os.MkdirAll(folder, 0o700); err != nil {

@@ -43,7 +43,7 @@ func runPlayed(k *call) error {
 	k.say("It is %s.", standingLine(after, k.today))
 	switch {
 	case after.Rests(k.day):
-		k.say("It is resting; to have it in plans again: dohra wake %d", after.ID)
+		k.say("To have it in plans again: dohra wake %d", after.ID)
 	case play.Clarity < schedule.Clear && play.Day == k.today:
 		k.say("Play it once more today, slower, until it is clear.")
 	}
@@ -89,10 +89,12 @@ func change(before, after int) string {
 
 // standingLine says where a piece stands and when it is due.
 func standingLine(c schedule.Candidate, today repertoire.Day) string {
-	switch c.Stage {
-	case schedule.Untouched:
+	switch {
+	case c.Rests(today):
+		return "resting, and " + c.Stage.String()
+	case c.Stage == schedule.Untouched:
 		return "untouched"
-	case schedule.Kept:
+	case c.Stage == schedule.Kept:
 		return fmt.Sprintf("kept, at an interval of %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.Due, today))
 	}
 	return fmt.Sprintf("%s, due %s", c.Stage, dueWhen(c.Due, today))
@@ -100,10 +102,12 @@ func standingLine(c schedule.Candidate, today repertoire.Day) string {
 
 // dueWhen writes a due day as seen from today.
 func dueWhen(due, today repertoire.Day) string {
-	switch due - today {
-	case 0:
+	switch {
+	case due < today:
+		return "since " + due.Short()
+	case due == today:
 		return "today"
-	case 1:
+	case due == today+1:
 		return "tomorrow"
 	}
 	return "on " + due.Short()

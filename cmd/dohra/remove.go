@@ -31,13 +31,19 @@ func runRemove(k *call) error {
 	if err != nil {
 		return err
 	}
-	goes := fmt.Sprintf("%s (%d), with its %s", c.Title, c.ID, plural(len(plays), "play"))
+	goes := fmt.Sprintf("%s (%d)", c.Title, c.ID)
+	if len(plays) > 0 {
+		goes += ", with its " + plural(len(plays), "play")
+	}
 	if len(followers) > 0 {
 		goes += fmt.Sprintf("; %s will wait for it no longer", strings.Replace(named(followers), " or ", " and ", 1))
 	}
 	if !k.Bool("yes") {
-		fmt.Fprintf(k.errs, "Remove %s? This cannot be undone. Type yes: ", harmless(goes))
-		answer, _ := bufio.NewReader(k.in).ReadString('\n')
+		fmt.Fprint(k.errs, wrap(harmless("Remove "+goes+"? This cannot be undone. Type yes:"), leastWidth-4), " ")
+		answer, err := bufio.NewReader(k.in).ReadString('\n')
+		if err != nil {
+			fmt.Fprintln(k.errs)
+		}
 		if !strings.EqualFold(strings.TrimSpace(answer), "yes") {
 			k.say("Nothing was removed.")
 			return nil
@@ -46,7 +52,7 @@ func runRemove(k *call) error {
 	if err := k.store.RemovePiece(c.ID); err != nil {
 		return err
 	}
-	k.say("Removed %s.", goes)
+	k.say("%s", wrap("Removed "+goes+".", k.page.width))
 	return nil
 }
 

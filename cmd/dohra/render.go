@@ -4,7 +4,8 @@ package main
 // screen:
 //
 //   - 80 columns are enough for every table; a wider terminal gives the growing
-//     column more room, nothing else changes.
+//     column more room, nothing else changes. What is too long is wrapped, never
+//     cut.
 //   - No colour, so a pipe and a screen get the same.
 //   - A dash where nothing is known; an empty cell in CSV, null in JSON.
 //   - Numbers stand to the right, and their header names the unit.
@@ -12,7 +13,6 @@ package main
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -21,7 +21,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/clipperhouse/displaywidth"
 	"github.com/olekukonko/tablewriter"
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
@@ -72,9 +71,8 @@ func (p page) close() error {
 // A column of a table. key is its name for machines, in snake_case.
 type column struct {
 	key, head string
-	screen    string // the head on a screen, where that differs
-	right     bool   // a number: aligned right
-	grow      bool   // takes the width that is left, see fit
+	right     bool // a number: aligned right
+	grow      bool // takes the width that is left, see fit
 }
 
 // A table is rows of cells: a string, an int, a bool, or nil where nothing is
@@ -199,7 +197,9 @@ func (t table) render(w io.Writer, r tw.Renderer, text func(any) string) error {
 	for i, c := range t.columns {
 		heads[i] = c.head
 	}
-	lib.Header(heads)
+	if t.hasHead() {
+		lib.Header(heads)
+	}
 	for _, row := range t.rows {
 		cells := make([]string, len(row))
 		for i, cell := range row {
@@ -225,24 +225,22 @@ func (t table) alignment() []tw.Align {
 // screen writes the table for a terminal of that many columns: no frame, two
 // spaces between columns, a rule under the header.
 func (t table) screen(w io.Writer, width int) error {
-	cut := t.widthToGrow(width)
+	room := max(1, t.widthToGrow(width))
 	growing := slices.IndexFunc(t.columns, func(c column) bool { return c.grow })
-	fitted := table{columns: slices.Clone(t.columns)}
-	for i, c := range t.columns {
-		fitted.columns[i].head = cmp.Or(c.screen, c.head)
-	}
+	fitted := table{columns: t.columns}
 	for _, row := range t.rows {
 		row = slices.Clone(row)
 		if growing >= 0 {
-			row[growing] = fit(cellText(row[growing]), cut)
+			row[growing] = wrapLines(cellText(row[growing]), room)
 		}
 		fitted.rows = append(fitted.rows, row)
 	}
 	var b bytes.Buffer
-	if err := fitted.render(&b, screenRenderer(), cellText); err != nil {
+	if err := fitted.render(&b, fitted.screenRenderer(), func(cell any) string { return measured(cellText(cell)) }); err != nil {
 		return err
 	}
 	for line := range strings.Lines(b.String()) {
+		line = strings.ReplaceAll(line, string(filler), "")
 		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " \n")); err != nil {
 			return err
 		}
@@ -250,16 +248,24 @@ func (t table) screen(w io.Writer, width int) error {
 	return nil
 }
 
-func screenRenderer() tw.Renderer {
+func (t table) screenRenderer() tw.Renderer {
+	rule := tw.Off
+	if t.hasHead() {
+		rule = tw.On
+	}
 	return renderer.NewBlueprint(tw.Rendition{
 		Borders: tw.BorderNone,
 		Symbols: tw.NewSymbolCustom("plain").WithRow("-").WithColumn("").WithCenter("-").
 			WithHeaderMid("-").WithMidLeft("").WithMidRight(""),
 		Settings: tw.Settings{
 			Separators: tw.Separators{BetweenColumns: tw.Off, BetweenRows: tw.Off, ShowHeader: tw.Off},
-			Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: tw.On},
+			Lines:      tw.Lines{ShowTop: tw.Off, ShowBottom: tw.Off, ShowHeaderLine: rule},
 		},
 	})
+}
+
+func (t table) hasHead() bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool { return c.head != "" })
 }
 
 // widthToGrow returns how wide the growing column may be when the others have
@@ -271,36 +277,13 @@ func (t table) widthToGrow(width int) int {
 		if c.grow {
 			continue
 		}
-		widest := cellWidth(cmp.Or(c.screen, c.head))
+		widest := cellWidth(c.head)
 		for _, row := range t.rows {
 			widest = max(widest, cellWidth(cellText(row[i])))
 		}
 		width -= widest
 	}
 	return width
-}
-
-// fit brings the cell of a growing column to that width: its first line, a name,
-// is cut, and what stands below it is wrapped.
-func fit(text string, width int) string {
-	name, below, more := strings.Cut(text, "\n")
-	if name = truncate(name, width); more {
-		return name + "\n" + wrap(below, width)
-	}
-	return name
-}
-
-func cellWidth(text string) int {
-	widest := 0
-	for line := range strings.SplitSeq(text, "\n") {
-		widest = max(widest, displaywidth.String(line))
-	}
-	return widest
-}
-
-// truncate cuts text to that many columns, ending it in an ellipsis.
-func truncate(text string, width int) string {
-	return displaywidth.TruncateString(text, max(1, width), "…")
 }
 
 // replaceUnprintable puts a mark in the place of every character that bad

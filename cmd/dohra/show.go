@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"math/big"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -11,12 +13,36 @@ import (
 )
 
 func showCommand(d *desk) *cli.Command {
+	var layas []string
+	for _, l := range repertoire.Layas {
+		layas = append(layas, l.Name)
+	}
 	return &cli.Command{
 		Name:      "show",
-		Usage:     "one piece: where it stands, its bols, its last plays",
+		Usage:     "one piece: where it stands, its bols on the tala, its last plays",
 		ArgsUsage: "PIECE",
-		Action:    d.with(reads, runShow),
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "laya", Usage: "lay it out at a `RATIO`, ending on sam: " + strings.Join(layas, ", ")},
+			&cli.BoolFlag{Name: "khali", Usage: "derive its khali, and say where the one it writes differs", DisableDefaultText: true},
+			signsFlag(),
+		},
+		Action: d.with(reads, runShow),
 	}
+}
+
+func signsFlag() cli.Flag {
+	return &cli.StringFlag{Name: "signs", Usage: "write the tala's signs as `WHO`: bhatkhande (X 2 0 3) or paluskar (1 5 + 13)", DefaultText: "bhatkhande"}
+}
+
+// signs reads --signs.
+func (k *call) signs() (repertoire.Signs, error) {
+	switch repertoire.Fold(k.String("signs")) {
+	case "", "bhatkhande":
+		return repertoire.Bhatkhande, nil
+	case "paluskar":
+		return repertoire.Paluskar, nil
+	}
+	return 0, refuse("%q writes no signs known here; known are bhatkhande, paluskar", k.String("signs"))
 }
 
 // lastPlays is how many plays show prints.
@@ -27,33 +53,171 @@ func runShow(k *call) error {
 	if err != nil {
 		return err
 	}
+	evening, err := k.store.Morning(k.day + 1)
+	if err != nil {
+		return err
+	}
+	stood, err := evening.Candidates([]int64{c.ID})
+	if err != nil {
+		return err
+	}
+	c = stood[0]
 	plays, err := k.store.Plays(c.ID)
 	if err != nil {
 		return err
 	}
-	if k.page.format == "json" {
-		return k.page.json(shownJSON(k, c, plays))
-	}
-	recent := plays[max(0, len(plays)-lastPlays):]
-	if k.page.format == "csv" {
-		return k.page.print(playTable(plays))
+	plays = slices.DeleteFunc(plays, func(p schedule.Play) bool { return p.Day > k.day })
+	v, err := viewOf(k, c)
+	if err != nil {
+		return err
 	}
 	facts := factTable(k, c, len(plays))
-	if k.page.format != "table" {
-		return k.printAll(c.Title, facts, c.Bols, recent)
+	if v.score != nil {
+		v.score.addFacts(&facts, c)
+		share, err := k.shareLine(*v.score)
+		if err != nil {
+			return err
+		}
+		if share != "" {
+			facts.add("shares", share)
+		}
 	}
-	k.say("%s", c.Title)
+	recent := plays[max(0, len(plays)-lastPlays):]
+	switch k.page.format {
+	case "json":
+		return k.page.json(shownJSON(k, c, v, plays))
+	case "csv":
+		return k.page.print(slotTable(v.slots))
+	case "table":
+		return v.screen(k, facts, recent, len(plays))
+	}
+	return v.document(k, facts, recent)
+}
+
+// A view is a piece's bols as they are to be shown.
+type view struct {
+	title string
+	score *score // nil without bols that read
+	slots []repertoire.Slot
+	notes []string // what there is to say of the layout
+	raw   string   // bols that do not read
+}
+
+// viewOf lays a piece out as the flags ask.
+func viewOf(k *call, c schedule.Candidate) (view, error) {
+	v := view{title: c.Title}
+	signs, err := k.signs()
+	if err != nil {
+		return v, err
+	}
+	asked := k.String("laya") != "" || k.Bool("khali")
+	if c.Bols == "" && asked {
+		return v, refuse("%s has no bols", c.Title).trying("dohra edit %d --bols FILE", c.ID)
+	}
+	if c.Bols == "" {
+		return v, nil
+	}
+	s, err := k.scoreOf(c.Piece)
+	if err != nil && !asked {
+		v.raw, v.notes = c.Bols, []string{err.Error()}
+		return v, nil
+	}
+	if err != nil {
+		return v, err
+	}
+	v.score = &s
+	shown, speed := s.Notation, big.NewRat(1, 1)
+	if k.Bool("khali") {
+		shown = s.Khali()
+		v.notes = append(v.notes, khaliNotes(s.Notation)...)
+	}
+	if name := k.String("laya"); name != "" {
+		laya, err := repertoire.FindLaya(name)
+		if err != nil {
+			return v, refuse("%v", err)
+		}
+		speed = laya.Speed
+		v.notes = append(v.notes, layaNote(s, laya))
+	}
+	start := repertoire.StartsAfter(s.piece.Kind, s.tala, s.Notation, speed)
+	if speed.IsInt() && speed.Num().Int64() == 1 && !s.piece.Kind.Lands() {
+		start = new(big.Rat) // as written it begins on sam, whether or not it fits
+	}
+	v.slots = repertoire.LayOut(s.tala, shown, start, speed, signs)
+	return v, nil
+}
+
+// layaNote says after how many matras a piece at a laya starts.
+func layaNote(s score, laya repertoire.Laya) string {
+	start := repertoire.StartsAfter(s.piece.Kind, s.tala, s.Notation, laya.Speed)
+	takes := laya.Takes(len(s.Matras()))
+	return fmt.Sprintf("%s: it takes %s and starts after %s, at %s, to end on sam.",
+		laya.Name, repertoire.Matras(takes), repertoire.Count(start), repertoire.Place(start))
+}
+
+// khaliNotes says where the khali that a piece writes differs from the one
+// derived.
+func khaliNotes(n repertoire.Notation) []string {
+	differences, written := n.CompareKhali()
+	switch {
+	case !written:
+		return []string{"Khali, derived: it writes no khali half of its own."}
+	case len(differences) == 0:
+		return []string{"Khali, derived: the khali half that it writes is the same."}
+	}
+	return append([]string{"Khali, derived. The khali half that it writes differs:"}, differences...)
+}
+
+// screen writes the piece for a terminal.
+func (v view) screen(k *call, facts table, recent []schedule.Play, plays int) error {
+	k.say("%s", v.title)
+	const indent = 15
 	for _, row := range facts.rows {
-		k.say("  %-12s %s", row[0], cellText(row[1]))
+		value := wrap(cellText(row[1]), k.page.width-indent)
+		k.say("  %-12s %s", row[0], strings.ReplaceAll(value, "\n", "\n"+strings.Repeat(" ", indent)))
 	}
-	if c.Bols != "" {
-		k.say("\n%s", indent(c.Bols))
+	if v.raw != "" {
+		k.say("\n%s", indentLines(v.raw))
+	}
+	for i, note := range v.notes {
+		if i == 0 {
+			k.say("")
+		}
+		k.say("%s", wrap(note, k.page.width))
+	}
+	if len(v.slots) > 0 {
+		k.say("")
+		if err := k.page.printSlots(v.slots); err != nil {
+			return err
+		}
 	}
 	if len(recent) == 0 {
 		return nil
 	}
 	k.say("")
+	if len(recent) < plays {
+		k.say("The last %d of %d plays:\n", len(recent), plays)
+	}
 	return k.page.print(playTable(recent))
+}
+
+// document writes the piece as Markdown or HTML.
+func (v view) document(k *call, facts table, plays []schedule.Play) error {
+	k.page.heading(v.title)
+	if err := k.page.print(facts); err != nil {
+		return err
+	}
+	k.page.block(v.raw)
+	for _, note := range v.notes {
+		k.page.paragraph(note)
+	}
+	if len(v.slots) > 0 {
+		if err := k.page.print(slotTable(v.slots)); err != nil {
+			return err
+		}
+		k.page.block("")
+	}
+	return k.page.print(playTable(plays))
 }
 
 // factTable is what is known of a piece, a line each.
@@ -61,7 +225,7 @@ func factTable(k *call, c schedule.Candidate, plays int) table {
 	t := table{columns: []column{{key: "fact", head: "fact"}, {key: "value", head: "value"}}}
 	t.add("id", c.ID)
 	t.add("kind", string(c.Kind))
-	t.add("tala", talaLine(c.Tala))
+	t.add("tala", k.talaLine(c.Tala))
 	t.add("stage", stageOf(c, k.day))
 	t.add("tempos", fmt.Sprintf("start %d, clean %s, next target %d, goal %d matras/min",
 		c.Start, matras(c.Clean), c.Target(c.Goal), c.Goal))
@@ -80,8 +244,8 @@ func factTable(k *call, c schedule.Candidate, plays int) table {
 	return t
 }
 
-func talaLine(name string) string {
-	tala, err := repertoire.FindTala(name)
+func (k *call) talaLine(name string) string {
+	tala, err := k.findTala(name)
 	if err != nil {
 		return name
 	}
@@ -116,45 +280,46 @@ func note(text string) any {
 	return text
 }
 
-func indent(text string) string {
+func indentLines(text string) string {
 	return "  " + strings.ReplaceAll(text, "\n", "\n  ")
 }
 
 // shownJSON is a piece for machines.
-func shownJSON(k *call, c schedule.Candidate, plays []schedule.Play) any {
-	var after any
-	if c.After != 0 {
-		after = c.After
-	}
-	return struct {
-		ID       int64  `json:"id"`
-		Title    string `json:"title"`
-		Kind     string `json:"kind"`
-		Tala     string `json:"tala"`
-		Stage    string `json:"stage"`
-		Start    int    `json:"start_tempo"`
-		Clean    any    `json:"clean_tempo"`
-		Target   int    `json:"target_tempo"`
-		Goal     int    `json:"goal_tempo"`
-		Interval int    `json:"interval"`
-		Due      any    `json:"due"`
-		After    any    `json:"after"`
-		Added    string `json:"added"`
-		Bols     string `json:"bols"`
-		Note     string `json:"note"`
-		Plays    table  `json:"plays"`
+func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any {
+	shown := struct {
+		ID         int64    `json:"id"`
+		Title      string   `json:"title"`
+		Kind       string   `json:"kind"`
+		Tala       string   `json:"tala"`
+		Stage      string   `json:"stage"`
+		Start      int      `json:"start_tempo"`
+		Clean      any      `json:"clean_tempo"`
+		Target     int      `json:"target_tempo"`
+		Goal       int      `json:"goal_tempo"`
+		Interval   int      `json:"interval"`
+		Due        any      `json:"due"`
+		After      any      `json:"after"`
+		Added      string   `json:"added"`
+		Bols       string   `json:"bols"`
+		Note       string   `json:"note"`
+		Matras     int      `json:"matras"`
+		Techniques []string `json:"techniques"`
+		Fit        string   `json:"fit"`
+		Layout     table    `json:"layout"`
+		Remarks    []string `json:"remarks"`
+		Plays      table    `json:"plays"`
 	}{
-		c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, k.day), c.Start, tempo(c.Clean), c.Target(c.Goal), c.Goal,
-		c.SM2.Interval, dueDay(c, k.day), after, c.Added.String(), c.Bols, c.Note, playTable(plays),
+		ID: c.ID, Title: c.Title, Kind: string(c.Kind), Tala: c.Tala, Stage: stageOf(c, k.day),
+		Start: c.Start, Clean: tempo(c.Clean), Target: c.Target(c.Goal), Goal: c.Goal,
+		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Note: c.Note,
+		Matras: c.Matras, Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
 	}
-}
-
-// printAll writes a piece as Markdown or HTML.
-func (k *call) printAll(title string, facts table, bols string, plays []schedule.Play) error {
-	k.page.heading(title)
-	if err := k.page.print(facts); err != nil {
-		return err
+	if c.After != 0 {
+		shown.After = c.After
 	}
-	k.page.block(bols)
-	return k.page.print(playTable(plays))
+	if v.score != nil {
+		shown.Techniques = append(shown.Techniques, v.score.Techniques()...)
+		shown.Fit = v.score.fit()
+	}
+	return shown
 }

@@ -47,7 +47,7 @@ func runToday(k *call) error {
 // A dayPlan is a day's turns with what was played of them.
 type dayPlan struct {
 	minutes int
-	empty   bool // there is no piece at all
+	empty   bool // there is no piece at all, not even a resting one
 	turns   []schedule.Turn
 	denied  []schedule.Denied
 	morning morning
@@ -76,8 +76,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		return p, err
 	}
 	p = dayPlan{
-		minutes: minutes, empty: len(claims) == 0, denied: denied, morning: began,
+		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
+	}
+	if p.empty, err = k.store.Empty(); err != nil {
+		return p, err
 	}
 	plays, err := k.store.PlaysOn(k.day)
 	for _, play := range plays {
@@ -87,6 +90,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		}
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
+	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
 	return p, err
 }
 
@@ -191,8 +195,22 @@ func (p dayPlan) document(k *call) error {
 		return err
 	}
 	if len(left) > 0 {
+		k.page.block("")
 		if err := k.page.print(leftTable(left)); err != nil {
 			return err
+		}
+	}
+	off, err := p.offLine()
+	if err != nil {
+		return err
+	}
+	k.page.paragraph(off)
+	if k.Bool("bols") {
+		for _, t := range p.turns {
+			if t.Bols != "" {
+				k.page.paragraph(t.Title)
+				k.page.block(t.Bols)
+			}
 		}
 	}
 	k.page.paragraph(p.caution())
@@ -209,7 +227,7 @@ func (p dayPlan) headline(k *call) string {
 		}
 	}
 	if played > 0 {
-		line += fmt.Sprintf(", %d played", played)
+		line += fmt.Sprintf(", %d logged", played)
 	}
 	return line
 }
@@ -234,12 +252,16 @@ func (p dayPlan) screen(k *call) error {
 	if k.Bool("bols") {
 		for _, t := range p.turns {
 			if t.Bols != "" {
-				k.say("\n%s\n%s", t.Title, indent(t.Bols))
+				k.say("\n%s\n%s", t.Title, indentLines(t.Bols))
 			}
 		}
 	}
-	if err := p.screenOff(k); err != nil {
+	off, err := p.offLine()
+	if err != nil {
 		return err
+	}
+	if off != "" {
+		k.say("\n%s", wrap(off, k.page.width))
 	}
 	if err := p.screenLeft(k); err != nil {
 		return err
@@ -252,8 +274,8 @@ func (p dayPlan) screen(k *call) error {
 
 // nothing says what to do on a day without turns.
 func (p dayPlan) nothing() string {
-	if len(p.denied) > 0 {
-		return "Too few minutes for a turn; the shortest takes 3."
+	if len(p.denied) > 0 && p.denied[0].Denial == schedule.NoTime {
+		return fmt.Sprintf("Too few minutes: the first turn of the day takes %d.", p.denied[0].Least)
 	}
 	return "Nothing is due. Play what you like, and log it with: dohra played PIECE"
 }
@@ -263,12 +285,12 @@ func (p dayPlan) nothing() string {
 func (p dayPlan) screenTable() table {
 	t := table{columns: []column{
 		{head: "", right: true},
-		{head: "piece", grow: true},
-		{head: "kind"},
-		{head: "start", right: true},
-		{head: "target\nmatras", right: true},
-		{head: "goal\n/min", right: true},
-		{head: "min", right: true},
+		{head: "\npiece", grow: true},
+		{head: "\nkind"},
+		{head: "\nstart", right: true},
+		{head: "matras/min\ntarget", right: true},
+		{head: "\ngoal", right: true},
+		{head: "\nmin", right: true},
 	}}
 	for i, turn := range p.turns {
 		minutes := fmt.Sprint(turn.Minutes)
@@ -280,8 +302,8 @@ func (p dayPlan) screenTable() table {
 	return t
 }
 
-// screenOff names what was played off the plan.
-func (p dayPlan) screenOff(k *call) error {
+// offLine names what was played off the plan, "" for nothing.
+func (p dayPlan) offLine() (string, error) {
 	pieces, err := p.morning.Candidates(p.off)
 	var names []string
 	for _, c := range pieces {
@@ -289,10 +311,10 @@ func (p dayPlan) screenOff(k *call) error {
 		last := plays[len(plays)-1]
 		names = append(names, fmt.Sprintf("%s (%d %s)", c.Title, last.Tempo, last.Clarity))
 	}
-	if len(names) > 0 {
-		k.say("\n%s", wrap("Also played: "+strings.Join(names, ", ")+".", k.page.width))
+	if len(names) == 0 || err != nil {
+		return "", err
 	}
-	return err
+	return "Also played: " + strings.Join(names, ", ") + ".", nil
 }
 
 // screenLeft names what was due but left out, and counts the new pieces that

@@ -23,7 +23,8 @@ const (
 	history  = 425 // days
 	gapFrom  = 171 // days before the day asked for
 	gapUntil = 150
-	busy     = 24 // the last weeks had little time
+	busy     = 40 // the last weeks had little time
+	idle     = 6  // and the last days none
 )
 
 // A hand is what the player can really do with one piece.
@@ -35,7 +36,7 @@ type hand struct {
 }
 
 func demo() {
-	rng := rand.New(rand.NewPCG(1, 16))
+	rng := rand.New(rand.NewPCG(1, 19))
 	hands := readHands(rng)
 	out := must(os.Create("testdata/demo/plays.csv"))
 	w := csv.NewWriter(out)
@@ -46,13 +47,13 @@ func demo() {
 		if rng.Float64() < 0.07 {
 			form, note = form-0.06, [...]string{"tired", "cold hands", "slept badly", "new head, not settled"}[rng.IntN(4)]
 		}
-		if ago <= gapFrom && ago > gapUntil || rng.Float64() < 0.13 {
+		if ago <= gapFrom && ago > gapUntil || ago <= idle || rng.Float64() < 0.13 {
 			continue
 		}
 		day := repertoire.Day(-ago)
 		minutes := [...]int{20, 25, 30, 30, 45, 45, 60}[rng.IntN(7)]
 		if ago <= busy {
-			minutes = 15
+			minutes = 18
 		}
 		for i, turn := range schedule.PlanDay(day, minutes, candidates(hands, ago)).Turns {
 			if i > 0 && rng.Float64() < 0.08 {
@@ -86,7 +87,7 @@ func demo() {
 func readHands(rng *rand.Rand) []*hand {
 	var file struct {
 		Piece []struct {
-			Title, Kind, After          string
+			Title, Kind, After, Bols    string
 			Start, Goal, Added, Resting int
 		}
 	}
@@ -99,7 +100,7 @@ func readHands(rng *rand.Rand) []*hand {
 		h := &hand{added: p.Added, resting: p.Resting, firm: 8}
 		h.Piece = repertoire.Piece{
 			ID: int64(i + 1), Title: p.Title, Kind: repertoire.Kind(p.Kind), Start: p.Start, Goal: p.Goal,
-			After: ids[p.After], Resting: repertoire.Never,
+			After: ids[p.After], Bols: p.Bols, Matras: repertoire.Length(p.Bols), Resting: repertoire.Never,
 		}
 		ids[p.Title] = h.ID
 		h.Standing = schedule.New(p.Start)
@@ -141,8 +142,8 @@ func (h *hand) play(rng *rand.Rand, day repertoire.Day, tempo int, form float64)
 	}
 	if near := math.Exp(-math.Pow(math.Log(h.able/float64(tempo))/0.15, 2)); near > 0.05 {
 		ceiling := 1.15 * float64(h.Goal)
-		h.able += 0.055 * near * (ceiling - h.able)
-		h.firm = min(140, h.firm*(1+0.1*near))
+		h.able += 0.09 * near * (ceiling - h.able)
+		h.firm = min(90, h.firm*(1+0.1*near))
 	}
 	return schedule.Play{Piece: h.ID, Day: day, Tempo: tempo, Clarity: clarity}
 }

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// What the bols of a piece say, in words and in rows.
+
+// findTala returns the tala of that name, a common one or the player's.
+func (k *call) findTala(name string) (repertoire.Tala, error) {
+	known, err := k.store.Talas()
+	if err != nil {
+		return repertoire.Tala{}, err
+	}
+	tala, err := repertoire.FindTala(name, known)
+	if err != nil {
+		return tala, refuse("%v", err)
+	}
+	return tala, nil
+}
+
+// A score is a piece's bols, read, on its tala.
+type score struct {
+	repertoire.Notation
+	piece repertoire.Piece
+	tala  repertoire.Tala
+}
+
+// scoreOf reads the bols of a piece. There must be some.
+func (k *call) scoreOf(p repertoire.Piece) (score, error) {
+	tala, err := k.findTala(p.Tala)
+	if err != nil {
+		return score{}, err
+	}
+	n, err := repertoire.ReadBols(p.Bols)
+	if err != nil {
+		return score{}, refuse("the bols of %s: %v", p.Title, err)
+	}
+	return score{n, p, tala}, nil
+}
+
+// sayMusic tells what a player should know of bols that were just given: how
+// they fit the tala, and whether the goal asks too much of the hands.
+func (k *call) sayMusic(p repertoire.Piece) error {
+	if p.Bols == "" {
+		return nil
+	}
+	s, err := k.scoreOf(p)
+	if err != nil {
+		return err
+	}
+	if fit := s.fit(); fit != "" {
+		k.say("%s", fit)
+	}
+	if fast := s.Load().PerSecond(p.Goal); fast.Cmp(big.NewRat(repertoire.FastHands, 1)) > 0 {
+		k.say("At %d matras/min its densest matra asks for %s strokes a second: is that goal meant?", p.Goal, decimal(fast))
+	}
+	return nil
+}
+
+func (s score) fit() string { return repertoire.Fit(s.piece.Kind, s.tala, s.Notation) }
+
+// decimal writes a quantity that is measured, not counted.
+func decimal(r *big.Rat) string { return r.FloatString(1) }
+
+// addFacts adds what the bols say to the facts of a piece.
+func (s score) addFacts(t *table, c schedule.Candidate) {
+	load := s.Load()
+	length := fmt.Sprintf("%s, a round takes %s s at %d matras/min", plural(load.Matras, "matra"), decimal(load.Seconds(c.Goal)), c.Goal)
+	if _, form := repertoire.FindTihai(s.Notation); form != repertoire.NoTihai {
+		length += ", a " + form.String()
+	}
+	t.add("length", length)
+	t.add("hands", fmt.Sprintf("%s strokes a matra, at most %d; right hand %d, left hand %d",
+		decimal(load.Mean), load.Densest, load.Dayan, load.Bayan))
+	speeds := fmt.Sprintf("%s at start", decimal(load.PerSecond(c.Start)))
+	if c.Clean > 0 {
+		speeds += fmt.Sprintf(", %s at clean", decimal(load.PerSecond(c.Clean)))
+	}
+	t.add("strokes/s", speeds+fmt.Sprintf(", %s at goal tempo, in the densest matra", decimal(load.PerSecond(c.Goal))))
+	if techniques := s.Techniques(); len(techniques) > 0 {
+		t.add("exercises", strings.Join(techniques, ", "))
+	}
+	if fit := s.fit(); fit != "" {
+		t.add("fit", fit)
+	}
+}
+
+// shareLine says how much of the piece stands in the piece it comes after.
+func (k *call) shareLine(s score) (string, error) {
+	if s.piece.After == 0 {
+		return "", nil
+	}
+	first, err := k.store.Piece(s.piece.After)
+	if err != nil {
+		return "", err
+	}
+	other, err := repertoire.ReadBols(first.Bols)
+	if err != nil {
+		return "", nil // nothing to compare with
+	}
+	shared, of := repertoire.Shared(s.Strokes(), other.Strokes())
+	return fmt.Sprintf("%d %% of its strokes also stand in %s", 100*shared/of, first.Title), nil
+}
+
+// slotTable is a layout for machines: a row a matra.
+func slotTable(slots []repertoire.Slot) table {
+	t := table{columns: []column{
+		{key: "cycle", head: "cycle", right: true},
+		{key: "vibhag", head: "vibhag", right: true},
+		{key: "sign", head: "sign"},
+		{key: "matra", head: "matra", right: true},
+		{key: "bols", head: "bols"},
+	}}
+	for _, s := range slots {
+		t.add(s.Cycle, s.Vibhag, note(s.Sign), s.Matra, note(s.Text))
+	}
+	return t
+}
+
+// vibhagTable is a layout for people: a row a vibhag, its sign before it, each
+// matra under its number. A vibhag too wide for width goes on in the next row.
+func vibhagTable(slots []repertoire.Slot, width int) table {
+	widest, longest := 3, 1
+	for _, s := range slots {
+		widest = max(widest, columns(s.Text))
+	}
+	var rows [][]repertoire.Slot
+	perRow := max(1, (width-4)/(widest+2))
+	for i, s := range slots {
+		newVibhag := i == 0 || s.Vibhag != slots[i-1].Vibhag || s.Cycle != slots[i-1].Cycle
+		if newVibhag || len(rows[len(rows)-1]) == perRow {
+			rows = append(rows, nil)
+		}
+		last := len(rows) - 1
+		rows[last] = append(rows[last], s)
+		longest = max(longest, len(rows[last]))
+	}
+	t := table{columns: []column{{head: ""}}}
+	for range longest {
+		t.columns = append(t.columns, column{head: ""})
+	}
+	for _, row := range rows {
+		cells := []any{"\n" + row[0].Sign}
+		for _, s := range row {
+			cells = append(cells, fmt.Sprintf("%d\n%s", s.Matra, wrap(s.Text, width-8)))
+		}
+		for len(cells) <= longest {
+			cells = append(cells, " ")
+		}
+		t.add(cells...)
+	}
+	return t
+}
+
+// printSlots writes a layout in the page's format.
+func (p page) printSlots(slots []repertoire.Slot) error {
+	switch p.format {
+	case "csv", "json":
+		return p.print(slotTable(slots))
+	}
+	return p.print(vibhagTable(slots, p.width))
+}

@@ -1,0 +1,56 @@
+package schedule
+
+// How long a turn takes: so many rounds at its tempos, from the length of its
+// bols. The counts of rounds are our choice.
+const (
+	roundsWarm  = 2 // of a kept piece, at the tempo where the turn begins
+	roundsKept  = 6 // of a kept piece, at its goal tempo
+	roundsClimb = 4 // of a climbing piece, at each mark up to its target
+)
+
+// A turn is never shorter than it takes to settle, nor so long that the hands
+// tire on one thing: limits in minutes, for kept pieces and for climbing ones.
+// Turns are short, because pieces alternated every 3 minutes were learned at
+// least as well as in blocks of 12: C. E. Carter and J. A. Grahn, Frontiers in
+// Psychology 7:1251, 2016.
+const (
+	shortestKept, longestKept   = 2, 8
+	shortestClimb, longestClimb = 3, 12
+)
+
+// unknownLength is what a turn takes when there are no bols to measure, minutes
+// by stage.
+var unknownLength = [...]int{Untouched: 6, Building: 5, Kept: 3, Slipped: 5}
+
+// Least returns the minutes that the candidate's turn takes at least.
+func (c Candidate) Least() int {
+	if c.Matras == 0 {
+		return unknownLength[c.Stage]
+	}
+	begin, target := c.Begin(c.Goal), c.Target(c.Goal)
+	if c.Stage == Kept {
+		seconds := roundsWarm*c.seconds(begin) + roundsKept*c.seconds(target)
+		return min(max(minutes(seconds), shortestKept), longestKept)
+	}
+	seconds := roundsClimb * c.seconds(target)
+	for _, mark := range marks[markBelow(begin):] {
+		if mark < target {
+			seconds += roundsClimb * c.seconds(mark)
+		}
+	}
+	return min(max(minutes(seconds), shortestClimb), longestClimb)
+}
+
+// Most returns the minutes to which the turn may be lengthened when the day has
+// time to spare.
+func (c Candidate) Most() int {
+	if c.Stage == Kept {
+		return min(c.Least()+2, longestKept)
+	}
+	return min(2*c.Least(), longestClimb)
+}
+
+// seconds returns what one round takes at a tempo in matras/min, rounded up.
+func (c Candidate) seconds(tempo int) int { return (60*c.Matras + tempo - 1) / tempo }
+
+func minutes(seconds int) int { return (seconds + 59) / 60 }
