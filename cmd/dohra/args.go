@@ -13,7 +13,11 @@ import (
 // name. A flag that lacks its value is refused.
 func arrange(app *cli.App, args []string) ([]string, error) {
 	global := takesValue(app.Flags)
-	path, own := command(app.Commands, args, global)
+	path, found := command(app.Commands, args, global)
+	own := map[string]bool{}
+	if found != nil {
+		own = takesValue(found.Flags)
+	}
 	var globals, flags, words []string
 	rest := path
 	for len(args) > 0 {
@@ -50,8 +54,8 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 }
 
 // command returns the words that name the command, which are the first that
-// can, and its flags.
-func command(commands []*cli.Command, args []string, global map[string]bool) (path []string, own map[string]bool) {
+// can, and the command, or nil.
+func command(commands []*cli.Command, args []string, global map[string]bool) (path []string, found *cli.Command) {
 	for i := 0; i < len(args) && args[i] != "--"; i++ {
 		name, isFlag, joined := flagName(args[i])
 		if isFlag {
@@ -67,12 +71,29 @@ func command(commands []*cli.Command, args []string, global map[string]bool) (pa
 			}
 			continue
 		}
-		path, own = append(path, args[i]), takesValue(commands[at].Flags)
-		if commands = commands[at].Subcommands; len(commands) == 0 {
+		path, found = append(path, args[i]), commands[at]
+		if commands = found.Subcommands; len(commands) == 0 {
 			break
 		}
 	}
-	return path, own
+	return path, found
+}
+
+// asksHelp returns the command whose help is asked for, or nil.
+func asksHelp(app *cli.App, args []string) *cli.Command {
+	for _, arg := range args {
+		if arg == "--" {
+			return nil
+		}
+		if arg == "--help" || arg == "-h" {
+			path, found := command(app.Commands, args, takesValue(app.Flags))
+			if found != nil {
+				found.HelpName = app.Name + " " + strings.Join(path, " ")
+			}
+			return found
+		}
+	}
+	return nil
 }
 
 // isKnown reports whether an argument is a flag of the program or the command,

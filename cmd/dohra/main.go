@@ -31,6 +31,10 @@ func main() {
 func run(args []string, in io.Reader, out, errs io.Writer, now func() time.Time) int {
 	app := newApp(&desk{in: in, out: out, errs: errs, now: now})
 	app.Setup()
+	if c := asksHelp(app, args); c != nil {
+		cli.HelpPrinter(out, commandHelp, c)
+		return 0
+	}
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.Run(append([]string{"dohra"}, args...))
@@ -89,7 +93,6 @@ func newApp(d *desk) *cli.App {
 func word(commands []*cli.Command) {
 	for _, c := range commands {
 		c.OnUsageError = badUsage
-		c.CustomHelpTemplate = commandHelp
 		c.HideHelpCommand = true
 		word(c.Subcommands)
 	}
@@ -99,8 +102,8 @@ func word(commands []*cli.Command) {
 func badUsage(c *cli.Context, err error, _ bool) error {
 	text := err.Error()
 	try := "dohra --help"
-	if c.Command != nil && c.Command.Name != "" && c.Command.Name != "dohra" {
-		try = "dohra " + c.Command.Name + " --help"
+	if c.Command != nil && c.Command.HelpName != "" && c.Command.Name != "dohra" {
+		try = c.Command.HelpName + " --help"
 	}
 	if flag, ok := strings.CutPrefix(text, "flag provided but not defined: -"); ok {
 		return misuse("there is no flag --%s here", strings.TrimLeft(flag, "-")).trying("%s", try)
@@ -139,7 +142,7 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 	return func(c *cli.Context) (err error) {
 		if c.NArg() > 0 && c.Command.ArgsUsage == "" {
 			return misuse("%s takes no words, such as %q", c.Command.Name, c.Args().First()).
-				trying("dohra %s --help", c.Command.Name)
+				trying("%s --help", c.Command.HelpName)
 		}
 		k := &call{Context: c, desk: d}
 		if k.page, err = newPage(d.out, c.String("format")); err != nil {

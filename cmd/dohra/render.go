@@ -236,11 +236,10 @@ func (t table) screen(w io.Writer, width int) error {
 		fitted.rows = append(fitted.rows, row)
 	}
 	var b bytes.Buffer
-	if err := fitted.render(&b, fitted.screenRenderer(), func(cell any) string { return measured(cellText(cell)) }); err != nil {
+	if err := fitted.render(&b, fitted.screenRenderer(), cellText); err != nil {
 		return err
 	}
 	for line := range strings.Lines(b.String()) {
-		line = strings.ReplaceAll(line, string(filler), "")
 		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " \n")); err != nil {
 			return err
 		}

@@ -2,45 +2,15 @@ package main
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/clipperhouse/displaywidth"
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
 )
 
-// How many columns text takes on a terminal. Terminals count characters one by
-// one, as wcwidth of the C library does: a vowel sign that stands beside its
-// letter takes a column of its own, one above or below it none. The table
-// library counts what a reader sees as one letter, so the difference is filled
-// up for it and taken away again when the table is done.
-
-const filler = '\ue000' // private use, which repertoire.Unprintable keeps out
-
-// columns returns how many columns a line takes.
-func columns(line string) int {
-	n := 0
-	for _, r := range line {
-		switch {
-		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		case unicode.Is(unicode.Mc, r):
-			n++
-		default:
-			n += displaywidth.Rune(r)
-		}
-	}
-	return n
-}
-
-// measured returns text whose lines the table library takes for as wide as they
-// are.
-func measured(text string) string {
-	lines := strings.Split(text, "\n")
-	for i, line := range lines {
-		if missing := columns(line) - displaywidth.String(line); missing > 0 {
-			lines[i] = line + strings.Repeat(string(filler), missing)
-		}
-	}
-	return strings.Join(lines, "\n")
-}
+// columns returns how many columns a line takes on a terminal. It is the table
+// library's own count, which goes by characters, as terminals do: a vowel sign
+// that stands beside its letter takes a column, one above or below it none.
+func columns(line string) int { return twwidth.Width(line) }
 
 // cellWidth returns how many columns the widest line of a cell takes.
 func cellWidth(text string) int {
