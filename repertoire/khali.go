@@ -1,35 +1,53 @@
 package repertoire
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Khali returns the composition with the bayan closed throughout: dha becomes
 // ta, dhin tin, ge ke, and so on, in the script in which it was written.
 func (n Notation) Khali() Notation {
-	lex := theLexicon()
 	var closed Notation
 	for _, line := range n.Lines {
 		shut := Line{Bars: line.Bars}
 		for _, m := range line.Matras {
-			k := Matra{Text: m.Text}
-			changed := false
-			for _, c := range m.Cells {
-				if c.Stroke != nil && c.Stroke.Khali != c.Stroke.Name {
-					stroke := lex.byName[c.Stroke.Khali]
-					c, changed = Cell{stroke, stroke.printed(c.Text)}, true
-				}
-				k.Cells = append(k.Cells, c)
-			}
-			if changed {
-				k.Text = ""
-				for _, c := range k.Cells {
-					k.Text += c.Text
-				}
-			}
-			shut.Matras = append(shut.Matras, k)
+			shut.Matras = append(shut.Matras, m.khali())
 		}
 		closed.Lines = append(closed.Lines, shut)
 	}
 	return closed
+}
+
+// closing turns the consonants in which the bayan rings into those in which it
+// does not, and leaves the player's vowels.
+var closing = strings.NewReplacer("dh", "t", "gh", "k", "g", "k", "ध", "त", "घ", "क", "ग", "क")
+
+// khali returns the matra with the bayan closed. It is written as the player
+// wrote it, with other consonants, where that reads as the closed strokes, and
+// else stroke by stroke.
+func (m Matra) khali() Matra {
+	lex := theLexicon()
+	k := Matra{Text: m.Text}
+	changed := false
+	spelled := ""
+	for _, c := range m.Cells {
+		if c.Stroke != nil && c.Stroke.Khali != c.Stroke.Name {
+			stroke := lex.byName[c.Stroke.Khali]
+			c, changed = Cell{stroke, stroke.printed(c.Text)}, true
+		}
+		k.Cells = append(k.Cells, c)
+		spelled += c.Text
+	}
+	if !changed {
+		return k
+	}
+	k.Text = closing.Replace(strings.ToLower(m.Text))
+	if read, ok := lex.group(k.Text); !ok || !slices.EqualFunc(read, k.Cells, sameStroke) {
+		k.Text = spelled
+	}
+	return k
 }
 
 // CompareKhali says where the khali half that the composition writes differs
@@ -84,13 +102,5 @@ func openBayan(line Line) int {
 }
 
 func sameStrokes(a, b Matra) bool {
-	if len(a.Cells) != len(b.Cells) {
-		return false
-	}
-	for i := range a.Cells {
-		if a.Cells[i].Stroke != b.Cells[i].Stroke {
-			return false
-		}
-	}
-	return true
+	return slices.EqualFunc(a.Cells, b.Cells, sameStroke)
 }

@@ -72,6 +72,9 @@ func ReadBols(text string) (Notation, error) {
 	if err := CheckBols(text); err != nil {
 		return Notation{}, err
 	}
+	if text == "" {
+		return Notation{}, errNoBols
+	}
 	r := reader{lex: theLexicon(), text: text, line: 1}
 	body, err := r.sequence(0)
 	if err != nil {
@@ -79,10 +82,12 @@ func ReadBols(text string) (Notation, error) {
 	}
 	n := assemble(body)
 	if n.countStrokes() == 0 {
-		return Notation{}, errors.New("there is no bol in it")
+		return Notation{}, errNoBols
 	}
 	return n, nil
 }
+
+var errNoBols = errors.New("there is no bol in it")
 
 // An item is what a sequence is made of: a matra, a bar, or the end of a line.
 type item struct {
@@ -408,6 +413,8 @@ func (n Notation) String() string {
 	return b.String()
 }
 
+func sameStroke(a, b Cell) bool { return a.Stroke == b.Stroke }
+
 // plain writes the cells of a matra by the names of their strokes, with commas
 // where the names, written together, would read as something else.
 func (m Matra) plain() string {
@@ -419,7 +426,7 @@ func (m Matra) plain() string {
 	}
 	joined := strings.Join(names, "")
 	read, ok := theLexicon().group(joined)
-	if ok && slices.EqualFunc(read, m.Cells, func(a, b Cell) bool { return a.Stroke == b.Stroke }) {
+	if ok && slices.EqualFunc(read, m.Cells, sameStroke) {
 		return joined
 	}
 	return strings.Join(names, ",")

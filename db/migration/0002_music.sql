@@ -5,6 +5,10 @@ ALTER TABLE piece ADD COLUMN matras INTEGER NOT NULL DEFAULT 0; -- of its bols, 
 
 ALTER TABLE standing ADD COLUMN least INTEGER NOT NULL DEFAULT 0; -- minutes of its next turn, at least
 
+-- All that ranking a day reads, in the order of due days.
+DROP INDEX standing_due;
+CREATE INDEX standing_claim ON standing (due, stage, last, interval, steps, least);
+
 CREATE TABLE tala (
     name    TEXT PRIMARY KEY,
     folded  TEXT NOT NULL UNIQUE,
