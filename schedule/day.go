@@ -1,9 +1,7 @@
 package schedule
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"dohra/repertoire"
 )
@@ -126,75 +124,6 @@ func stretch(turns []Turn, spare int, wants func(Turn) bool) {
 			}
 		}
 	}
-}
-
-// order puts turns, given in order of value, in order of playing.
-func order(turns []Turn) []Turn {
-	rest := slices.Clone(turns)
-	var ordered []Turn
-	take := func(better func(a, b Turn) int, fits func(Turn) bool) (Turn, bool) {
-		best := -1
-		for i, t := range rest {
-			if fits(t) && (best < 0 || better(t, rest[best]) < 0) {
-				best = i
-			}
-		}
-		if best < 0 {
-			return Turn{}, false
-		}
-		t := rest[best]
-		rest = slices.Delete(rest, best, best+1)
-		return t, true
-	}
-	isKept := func(t Turn) bool { return t.Stage == Kept }
-	climbs := func(t Turn) bool { return t.Stage != Kept }
-	any := func(Turn) bool { return true }
-	slowest := func(a, b Turn) int { return cmp.Compare(a.Target, b.Target) }
-	fastest := func(a, b Turn) int { return cmp.Compare(b.Target, a.Target) }
-	hardest := func(a, b Turn) int { return cmp.Compare(b.Steps(b.Goal), a.Steps(a.Goal)) }
-
-	end, ends := take(fastest, isKept)
-	if ends && len(rest) == 0 {
-		return []Turn{end}
-	}
-	warm, ok := take(slowest, isKept)
-	if !ok {
-		warm, ok = take(slowest, any)
-	}
-	if ok {
-		if warm.Stage == Kept {
-			warm.Why = "warm up: " + warm.Why
-		}
-		ordered = append(ordered, warm)
-	}
-	if hard, ok := take(hardest, climbs); ok {
-		ordered = append(ordered, hard)
-	}
-	for len(rest) > 0 {
-		last := ordered[len(ordered)-1]
-		left := map[repertoire.Kind]int{}
-		if ends {
-			left[end.Kind]++
-		}
-		for _, t := range rest {
-			left[t.Kind]++
-		}
-		mostLeft := func(a, b Turn) int { return cmp.Compare(left[b.Kind], left[a.Kind]) }
-		otherKind := func(t Turn) bool { return t.Kind != last.Kind }
-		next, ok := take(mostLeft, func(t Turn) bool { return otherKind(t) && (t.technique == "" || t.technique != last.technique) })
-		if !ok {
-			next, ok = take(mostLeft, otherKind)
-		}
-		if !ok {
-			next, _ = take(mostLeft, any)
-		}
-		ordered = append(ordered, next)
-	}
-	if ends {
-		end.Why = "to end: " + end.Why
-		ordered = append(ordered, end)
-	}
-	return ordered
 }
 
 // technique returns what the bols exercise most, "" when there are none.

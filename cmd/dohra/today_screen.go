@@ -1,0 +1,133 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"dohra/schedule"
+)
+
+// The day's plan as a terminal shows it.
+
+// manyFree is how many minutes without a turn are worth a word.
+const manyFree = 10
+
+// leftShown is how many of the pieces left out a screen names.
+const leftShown = 6
+
+func (p dayPlan) screen(k *call) error {
+	if p.empty {
+		k.sayEmpty()
+		return nil
+	}
+	k.say("%s\n", p.headline(k))
+	if len(p.turns) == 0 {
+		k.say("%s", p.nothing())
+	} else if err := k.page.print(p.screenTable()); err != nil {
+		return err
+	}
+	if k.Bool("bols") {
+		for _, t := range p.turns {
+			if t.Bols != "" {
+				k.say("\n%s\n%s", t.Title, indentLines(t.Bols))
+			}
+		}
+	}
+	off, err := p.offLine()
+	if err != nil {
+		return err
+	}
+	if off != "" {
+		k.say("\n%s", wrap(off, k.page.width))
+	}
+	if err := p.screenLeft(k); err != nil {
+		return err
+	}
+	if c := p.caution(); c != "" {
+		k.say("\n%s", wrap(c, leastWidth))
+	}
+	return nil
+}
+
+// nothing says what to do on a day without turns.
+func (p dayPlan) nothing() string {
+	if len(p.denied) > 0 && p.denied[0].Denial == schedule.NoTime {
+		return fmt.Sprintf("Too few minutes: the first turn of the day takes %d.", p.denied[0].Least)
+	}
+	return "Nothing is due. Play what you like, and log it with: dohra played PIECE"
+}
+
+// screenTable is the plan for a terminal: two lines a turn, the reason under
+// the title and the tala under the kind.
+func (p dayPlan) screenTable() table {
+	t := table{columns: []column{
+		{head: "", right: true},
+		{head: "\npiece", grow: true},
+		{head: "\nkind"},
+		{head: "\nstart", right: true},
+		{head: "matras/min\ntarget", right: true},
+		{head: "\ngoal", right: true},
+		{head: "\nmin", right: true},
+	}}
+	for i, turn := range p.turns {
+		minutes := fmt.Sprint(turn.Minutes)
+		if len(p.plays[turn.ID]) > 0 {
+			minutes += "\ndone"
+		}
+		t.add(i+1, turn.Title+"\n"+turn.Why, string(turn.Kind)+"\n"+turn.Tala, turn.Begin, turn.Target, turn.Goal, minutes)
+	}
+	return t
+}
+
+// screenLeft names what was due but left out, and counts the new pieces that
+// have to wait.
+func (p dayPlan) screenLeft(k *call) error {
+	crowded, tooEarly := 0, 0
+	due := p
+	due.denied = nil
+	for _, d := range p.denied {
+		switch d.Denial {
+		case schedule.NoTime:
+			due.denied = append(due.denied, d)
+		case schedule.Crowded:
+			crowded++
+		case schedule.TooEarly:
+			tooEarly++
+		}
+	}
+	left, err := due.left(k, leftShown)
+	if err != nil {
+		return err
+	}
+	if len(left) > 0 {
+		k.say("")
+		if err := k.page.print(leftTable(left)); err != nil {
+			return err
+		}
+		if more := len(due.denied) - len(left); more > 0 {
+			k.say("and %d more, for which the minutes ran out too.", more)
+		}
+	}
+	if free := p.minutes - p.planned(); len(p.turns) > 0 && len(due.denied) == 0 && free >= manyFree {
+		k.say("\nNothing more is due: the other %d minutes are yours.", free)
+	}
+	if line := waitingLine(crowded, tooEarly); line != "" {
+		k.say("\n%s", wrap(line, k.page.width))
+	}
+	return nil
+}
+
+// waitingLine counts the new pieces that have to wait, by what they wait for.
+func waitingLine(crowded, tooEarly int) string {
+	var reasons []string
+	if tooEarly > 0 {
+		reasons = append(reasons, fmt.Sprintf("%d for what must come first", tooEarly))
+	}
+	if crowded > 0 {
+		reasons = append(reasons, fmt.Sprintf("%d until fewer are building", crowded))
+	}
+	if len(reasons) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("New pieces that wait: %s.", strings.Join(reasons, ", "))
+}
