@@ -241,7 +241,12 @@ func (k *call) filePath() (string, error) {
 	return filepath.Join(folder, "repertoire.db"), nil
 }
 
-// say prints one line of an answer.
+// say prints a line of an answer. A terminal gets it wrapped; a program gets it
+// whole.
 func (k *call) say(format string, args ...any) {
-	fmt.Fprintln(k.out, harmless(fmt.Sprintf(format, args...)))
+	text := harmless(fmt.Sprintf(format, args...))
+	if k.page.terminal && cellWidth(text) > k.page.width {
+		text = wrapLines(text, k.page.width)
+	}
+	fmt.Fprintln(k.out, text)
 }

@@ -33,8 +33,10 @@ type page struct {
 	w      io.Writer
 	format string
 	width  int
-	html   *bytes.Buffer
-	out    io.Writer
+
+	terminal bool // a person reads it, and not a program
+	html     *bytes.Buffer
+	out      io.Writer
 }
 
 var formats = []string{"table", "markdown", "csv", "json", "html"}
@@ -45,13 +47,12 @@ func newPage(w io.Writer, format string) (page, error) {
 	if !slices.Contains(formats, format) {
 		return page{}, misuse("there is no format %q; the formats are %s", format, strings.Join(formats, ", "))
 	}
-	width := leastWidth
+	p := page{w: w, format: format, width: leastWidth, out: w}
 	if f, ok := w.(*os.File); ok {
 		if columns, _, err := term.GetSize(int(f.Fd())); err == nil {
-			width = max(width, columns)
+			p.width, p.terminal = max(leastWidth, columns), true
 		}
 	}
-	p := page{w: w, format: format, width: width, out: w}
 	if format == "html" {
 		p.html = new(bytes.Buffer)
 		p.w = p.html
