@@ -14,7 +14,11 @@ var ErrNothing = errors.New("there is no play to take back")
 const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note FROM play `
 
 func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
-	return p, rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note)
+	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note)
+	if err == nil {
+		err = p.Check()
+	}
+	return p, err
 }
 
 // playsOf returns a piece's plays in the order in which they count.

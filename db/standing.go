@@ -65,9 +65,13 @@ const candidateColumns = "SELECT " + pieceColumns + `,
 	FROM piece p JOIN standing s ON s.piece = p.id`
 
 func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
-	return c, rows.Scan(append(fields(&c.Piece),
+	err = rows.Scan(append(fields(&c.Piece),
 		&c.Stage, &c.Clean, &c.Rung, &c.Found, &c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt,
 		&c.Repeated, &c.Due, &c.Last, &c.LastTempo, &c.LastClarity, &c.First)...)
+	if err == nil && (c.Check() != nil || !c.Valid()) {
+		err = errDamaged
+	}
+	return c, err
 }
 
 // All returns every piece with its standing, by title.

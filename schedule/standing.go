@@ -53,8 +53,11 @@ type Play struct {
 const MaxMinutes = 240
 
 // Check refuses a play out of range: tempo outside 20 to 400 matras/min, or
-// minutes, where given, outside 1 to MaxMinutes.
+// minutes, where given, outside 1 to MaxMinutes, or clarity outside 0 to 5.
 func (p Play) Check() error {
+	if p.Clarity < Lost || p.Clarity > Effortless {
+		return fmt.Errorf("clarity %d is outside 0 to 5", int(p.Clarity))
+	}
 	if p.Minutes < 0 || p.Minutes > MaxMinutes {
 		return fmt.Errorf("minutes %d are outside 1 to %d", p.Minutes, MaxMinutes)
 	}
@@ -102,6 +105,13 @@ func New(start int) Standing {
 		Rung:     rungOf(start),
 		Repeated: repertoire.Never, Last: repertoire.Never, Due: repertoire.Never,
 	}
+}
+
+// Valid reports whether the standing is one that New and Add can give; what was
+// read from a damaged file may not be.
+func (s Standing) Valid() bool {
+	return s.Stage >= Untouched && s.Stage < Resting && s.LastClarity >= Lost && s.LastClarity <= Effortless &&
+		s.Rung >= 0 && s.Rung < perMark*len(marks) && s.Clean >= 0 && s.Clean <= repertoire.MaxTempo && s.SM2.Interval >= 0
 }
 
 // Replay returns the standing of a piece with that start and goal tempo after
