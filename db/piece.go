@@ -104,6 +104,16 @@ func (s *Store) Followers(id int64) ([]Named, error) {
 	return s.named("SELECT id, title FROM piece WHERE after = ? ORDER BY folded", id)
 }
 
+// Family returns the other pieces of a piece's family: all that come after the
+// same first piece, and that piece, by id.
+func (s *Store) Family(id int64) ([]schedule.Candidate, error) {
+	return collect(s.db, scanCandidate, `
+		WITH RECURSIVE
+			up(id) AS (VALUES (?1) UNION SELECT after FROM piece JOIN up USING (id) WHERE after IS NOT NULL),
+			family(id) AS (SELECT id FROM up UNION SELECT piece.id FROM piece JOIN family ON piece.after = family.id)
+		`+candidateColumns+` WHERE p.id IN (SELECT id FROM family) AND p.id <> ?1 ORDER BY p.id`, id)
+}
+
 // Find returns the pieces that text can mean: the one whose id or whole title
 // it is, or else all whose title it is a part of, by title. Case and
 // diacritics are ignored.

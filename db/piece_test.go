@@ -59,6 +59,28 @@ func TestRemove(t *testing.T) {
 	}
 }
 
+func TestFamily(t *testing.T) {
+	s := memory(t)
+	defer s.Close()
+	var ids []int64
+	for i, title := range []string{"kaida", "palta", "second palta", "tihai", "stranger"} {
+		p := repertoire.Piece{Title: title, Kind: "kaida", Tala: "teental", Start: 60, Goal: 120, Resting: repertoire.Never}
+		if i > 0 && i < 4 {
+			p.After = ids[i/2] // palta after kaida, the others after the palta
+		}
+		id, err := s.AddPiece(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ids = append(ids, id)
+	}
+	for i, want := range []int{3, 3, 3, 3, 0} {
+		if family, err := s.Family(ids[i]); err != nil || len(family) != want {
+			t.Errorf("piece %d has %d others in its family, want %d (%v)", i, len(family), want, err)
+		}
+	}
+}
+
 func TestFind(t *testing.T) {
 	s := memory(t)
 	defer s.Close()

@@ -25,8 +25,11 @@ func Fit(kind Kind, t Tala, n Notation) string {
 	case spot == "":
 		spot = fmt.Sprintf("it ends after matra %d of %d", rest, t.Matras())
 	}
-	return fmt.Sprintf("It does not fill whole cycles of %s: %s (%d matras in all; %d more would fill them).",
-		t.Name, spot, matras, t.Matras()-rest)
+	off := fmt.Sprintf("%d short of %s", t.Matras()-rest, cycles(matras/t.Matras()+1))
+	if matras > t.Matras() && 2*rest <= t.Matras() {
+		off = fmt.Sprintf("%d over %s", rest, cycles(matras/t.Matras()))
+	}
+	return fmt.Sprintf("It does not fill whole cycles of %s: %s (%s, %s).", t.Name, spot, matrasOf(matras), off)
 }
 
 func cycles(n int) string {
@@ -106,8 +109,8 @@ func landing(kind Kind, t Tala, n Notation) string {
 	if half := big.NewRat(int64(t.Matras()), 2); less(half, missed) {
 		missed, text = minus(whole(t.Matras()), missed), "early"
 	}
-	return fmt.Sprintf("Begun on sam it lands %s %s; a gap of %s for %s would mend it, or a start %s.",
-		Matras(missed), text, Count(tihai.Mend(t.Matras())), Count(tihai.Gap), onPlace(start))
+	return fmt.Sprintf("Begun on sam it lands %s %s; gaps of %s instead of %s would mend it, or a start %s.",
+		Matras(missed), text, Matras(tihai.Mend(t.Matras())), Count(tihai.Gap), onPlace(start))
 }
 
 func onPlace(after *big.Rat) string {

@@ -42,19 +42,19 @@ func TestFit(t *testing.T) {
 	}{
 		{"kaida", "teental", strings.Repeat(four+" | ", 8), ""},
 		{"kaida", "teental", strings.Repeat(four+" ", 3) + "dha dhin dhin",
-			"It does not fill whole cycles of teental: it ends after matra 15 of 16 (15 matras in all; 1 more would fill them)."},
+			"It does not fill whole cycles of teental: it ends after matra 15 of 16 (15 matras, 1 short of one cycle)."},
 		{"kaida", "teental", four + " | dha dhin dha | " + four + " | " + four + " |",
-			"It does not fill whole cycles of teental: vibhag 2 of line 1 has 3 matras, not 4 (15 matras in all; 1 more would fill them)."},
+			"It does not fill whole cycles of teental: vibhag 2 of line 1 has 3 matras, not 4 (15 matras, 1 short of one cycle)."},
 		{"kaida", "teental", four + " | " + four + "\n" + four + " dha | dhin dhin dha",
 			"It fills one cycle of teental, but vibhag 1 of line 2 has 5 matras, not 4."},
 		{"kaida", "jhaptal", "dha ge | na dha ti\nta ke | na dha ti", ""},
 		{"kaida", "jhaptal", "dha ge na dha ti ta ke na dha ti", ""},
-		{"gat", "rupak", "dha dha dha dha dha dha dha dha", "It does not fill whole cycles of rupak: it ends after matra 1 of 7 (8 matras in all; 6 more would fill them)."},
+		{"gat", "rupak", "dha dha dha dha dha dha dha dha", "It does not fill whole cycles of rupak: it ends after matra 1 of 7 (8 matras, 1 over one cycle)."},
 		{"tihai", "teental", "dhati dhage nadha tite dha - dhati dhage nadha tite dha - dhati dhage nadha tite dha", ""},
 		{"tihai", "teental", "dhati dhage nadha tite dha dhati dhage nadha tite dha dhati dhage nadha tite dha",
-			"Begun on sam it lands 2 matras early; a gap of 1 for 0 would mend it, or a start on matra 3."},
+			"Begun on sam it lands 2 matras early; gaps of 1 matra instead of 0 would mend it, or a start on matra 3."},
 		{"tihai", "teental", "dhage tite kata dha - - dhage tite kata dha - - dhage tite kata dha",
-			"Begun on sam it lands 1 matra early; a gap of 2 1/2 for 2 would mend it, or a start on matra 2."},
+			"Begun on sam it lands 1 matra early; gaps of 2 1/2 matras instead of 2 would mend it, or a start on matra 2."},
 		{"tihai", "rupak", "dhina dha\ndhina dha", "No phrase stands three times in it at equal distances; to land on sam it starts on matra 5."},
 		{"mukhda", "teental", "tirakita takatira kitadha tirakita dha", "To land on sam it starts on matra 13."},
 		{"tukda", "teental", strings.Repeat("dhage tite ", 8) + "dha", ""},
@@ -75,7 +75,7 @@ func TestTalaCheck(t *testing.T) {
 		spoil func(*Tala)
 		want  string
 	}{
-		{func(t *Tala) { t.Name = " " }, "needs a name"},
+		{func(t *Tala) { t.Name = " " }, "the name: "},
 		{func(t *Tala) { t.Vibhags = nil }, "needs vibhags"},
 		{func(t *Tala) { t.Vibhags = []int{3, 0} }, "at least 1 matra"},
 		{func(t *Tala) { t.Vibhags = []int{3, 200} }, "at most 128"},

@@ -58,7 +58,7 @@ func Count(a *big.Rat) string {
 // ParseCount reads a number of matras: 5, 2 1/2, 5/2 or 2.5, not below zero and
 // at most most.
 func ParseCount(text string, most int) (*big.Rat, error) {
-	bad := fmt.Errorf("%q is no number of matras from 0 to %d, such as 5 or 2 1/2", text, most)
+	bad := fmt.Errorf("%q is no number of matras from 0 to %d, such as 5 or 5/2", text, most)
 	if len(text) > 16 || strings.ContainsAny(text, "eEpPxX_+-") {
 		return nil, bad
 	}

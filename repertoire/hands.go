@@ -12,8 +12,9 @@ type Load struct {
 	Matras  int
 	Mean    *big.Rat // strokes a matra
 	Densest int      // strokes in the fullest matra
-	Dayan   int      // strokes of the right hand, alone or with the left
-	Bayan   int      // strokes of the left hand, alone or with the right
+
+	Dayan, DayanOpen int // strokes of the right hand, alone or with the left; those that ring
+	Bayan, BayanOpen int // strokes of the left hand, alone or with the right; those that ring
 }
 
 // Load measures the composition.
@@ -28,12 +29,8 @@ func (n Notation) Load() Load {
 				continue
 			}
 			inMatra++
-			if c.Stroke.Dayan != Silent {
-				l.Dayan++
-			}
-			if c.Stroke.Bayan != Silent {
-				l.Bayan++
-			}
+			l.Dayan, l.DayanOpen = l.Dayan+struck(c.Stroke.Dayan), l.DayanOpen+rings(c.Stroke.Dayan)
+			l.Bayan, l.BayanOpen = l.Bayan+struck(c.Stroke.Bayan), l.BayanOpen+rings(c.Stroke.Bayan)
 		}
 		strokes += inMatra
 		l.Densest = max(l.Densest, inMatra)
@@ -41,6 +38,10 @@ func (n Notation) Load() Load {
 	l.Mean = big.NewRat(int64(strokes), int64(max(1, len(matras))))
 	return l
 }
+
+// struck counts a hand that plays, and rings one that leaves the drum to ring.
+func struck(h Hand) int { return min(int(h), 1) }
+func rings(h Hand) int  { return int(h) / int(Open) }
 
 // PerSecond returns the strokes a second of the densest matra at a tempo in
 // matras/min.

@@ -8,7 +8,7 @@ import (
 
 func TestLoad(t *testing.T) {
 	l := read(t, "dha dhinna kitataka --").Load()
-	if l.Matras != 4 || Count(l.Mean) != "1 3/4" || l.Densest != 4 || l.Dayan != 5 || l.Bayan != 4 {
+	if l.Matras != 4 || Count(l.Mean) != "1 3/4" || l.Densest != 4 || l.Dayan != 5 || l.DayanOpen != 4 || l.Bayan != 4 || l.BayanOpen != 2 {
 		t.Errorf("%+v, mean %s", l, l.Mean)
 	}
 	// A roll of four strokes a matra at 180 is 12 strokes a second (common
@@ -45,17 +45,28 @@ func TestKhali(t *testing.T) {
 
 func TestCompareKhali(t *testing.T) {
 	differences, ok := read(t, "dhati dhage nadha tina\ntati take nata dhina").CompareKhali()
-	if want := []string{"line 2, matra 4: dhina is written, the khali of tina is tina"}; !ok || !slices.Equal(differences, want) {
+	if want := []string{"line 2, matra 4: dhina is written, khali would be tina"}; !ok || !slices.Equal(differences, want) {
 		t.Errorf("%v, %v", differences, ok)
 	}
 	if differences, ok := read(t, "dha dhin dhin dha ta tin tin ta").CompareKhali(); !ok || len(differences) != 0 {
 		t.Errorf("%v, %v", differences, ok)
 	}
+	differences, ok = read(t, "dhati dhage dhage dhina\ntati take dhage dhina").CompareKhali()
+	if want := []string{"line 2, matras 3 to 4: dhage dhina is written, khali would be take tina"}; !ok || !slices.Equal(differences, want) {
+		t.Errorf("%v, %v", differences, ok)
+	}
+	if differences, ok := read(t, tala(t, "chautal").Theka).CompareKhali(); ok {
+		t.Errorf("chautal was found to write a khali half: %v", differences)
+	}
+	differences, ok = read(t, tala(t, "jhaptal").Theka).CompareKhali()
+	if want := []string{"matras 8 to 9: dhi dhi is written, khali would be tin tin"}; !ok || !slices.Equal(differences, want) {
+		t.Errorf("jhaptal: %v, %v", differences, ok)
+	}
 	if differences, ok := read(t, "dha dhin\ndha dhin").CompareKhali(); ok {
 		t.Errorf("a khali half was found where none is written: %v", differences)
 	}
 	differences, ok = read(t, "dha dhin dhin dha ta tin ge ta").CompareKhali()
-	if want := []string{"matra 7: ge is written, the khali of dhin is tin"}; !ok || !slices.Equal(differences, want) {
+	if want := []string{"matra 7: ge is written, khali would be tin"}; !ok || !slices.Equal(differences, want) {
 		t.Errorf("%v, %v", differences, ok)
 	}
 }

@@ -35,7 +35,11 @@ func (m Matra) khali() Matra {
 	for _, c := range m.Cells {
 		if c.Stroke != nil && c.Stroke.Khali != c.Stroke.Name {
 			stroke := lex.byName[c.Stroke.Khali]
-			c, changed = Cell{stroke, stroke.printed(c.Text)}, true
+			text := closing.Replace(strings.ToLower(c.Text))
+			if read := lex.sounds[plainBols(text)]; len(read.strokes) != 1 || read.strokes[0] != stroke {
+				text = stroke.printed(c.Text)
+			}
+			c, changed = Cell{stroke, text}, true
 		}
 		k.Cells = append(k.Cells, c)
 		spelled += c.Text
@@ -53,7 +57,8 @@ func (m Matra) khali() Matra {
 // CompareKhali says where the khali half that the composition writes differs
 // from the one derived from the half before it, a line each. ok is false when
 // it writes none. Halves are pairs of equally long lines, or the halves of a
-// single line.
+// single line; the second is a khali half when at least half of it is what is
+// derived and the bayan rings less in it.
 func (n Notation) CompareKhali() (differences []string, ok bool) {
 	lines := n.Lines
 	if len(lines) == 1 {
@@ -64,20 +69,52 @@ func (n Notation) CompareKhali() (differences []string, ok bool) {
 		if len(bhari.Matras) != len(khali.Matras) || openBayan(khali) >= openBayan(bhari) {
 			continue
 		}
-		ok = true
 		derived := Notation{[]Line{bhari}}.Khali().Lines[0]
-		offset, named := 0, fmt.Sprintf("line %d, ", i+2)
-		if len(n.Lines) == 1 {
-			offset, named = len(bhari.Matras), ""
-		}
+		var differ []int
 		for j, m := range khali.Matras {
-			if d := derived.Matras[j]; !sameStrokes(d, m) {
-				differences = append(differences,
-					fmt.Sprintf("%smatra %d: %s is written, the khali of %s is %s", named, j+1+offset, m.Text, bhari.Matras[j].Text, d.Text))
+			if !sameStrokes(derived.Matras[j], m) {
+				differ = append(differ, j)
 			}
 		}
+		if 2*len(differ) > len(khali.Matras) {
+			continue
+		}
+		ok = true
+		named, offset := fmt.Sprintf("line %d, ", i+2), 0
+		if len(n.Lines) == 1 {
+			named, offset = "", len(bhari.Matras)
+		}
+		differences = append(differences, tellApart(named, offset, derived, khali, differ)...)
 	}
 	return differences, ok
+}
+
+// tellApart writes a line for each run of matras that differ.
+func tellApart(named string, offset int, derived, written Line, differ []int) []string {
+	var told []string
+	for len(differ) > 0 {
+		n := 1
+		for n < len(differ) && differ[n] == differ[n-1]+1 {
+			n++
+		}
+		from, to := differ[0], differ[n-1]
+		differ = differ[n:]
+		where := fmt.Sprintf("%smatra %d", named, from+1+offset)
+		if to > from {
+			where = fmt.Sprintf("%smatras %d to %d", named, from+1+offset, to+1+offset)
+		}
+		told = append(told, fmt.Sprintf("%s: %s is written, khali would be %s",
+			where, texts(written.Matras[from:to+1]), texts(derived.Matras[from:to+1])))
+	}
+	return told
+}
+
+func texts(matras []Matra) string {
+	all := make([]string, len(matras))
+	for i, m := range matras {
+		all[i] = m.Text
+	}
+	return strings.Join(all, " ")
 }
 
 func halves(line Line) []Line {

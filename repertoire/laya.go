@@ -27,11 +27,18 @@ var Layas = []Laya{
 	{"biaad", big.NewRat(7, 4)},
 }
 
+// layaSpellings are other common spellings (common practice, no source).
+var layaSpellings = map[string]string{
+	"ad": "aad", "aada": "aad", "ada": "aad", "kuad": "kuaad", "kuaada": "kuaad", "biad": "biaad", "biaada": "biaad",
+	"duguna": "dugun", "tiguna": "tigun", "chauguna": "chaugun", "आड": "aad", "कुआड": "kuaad", "बिआड": "biaad",
+	"दुगुन": "dugun", "तिगुन": "tigun", "चौगुन": "chaugun",
+}
+
 // FindLaya returns the laya of that name. The error lists the names.
 func FindLaya(name string) (Laya, error) {
 	var names []string
 	for _, l := range Layas {
-		if l.Name == Fold(name) {
+		if l.Name == Fold(name) || l.Name == layaSpellings[Fold(name)] {
 			return l, nil
 		}
 		names = append(names, l.Name)

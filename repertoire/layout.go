@@ -86,7 +86,7 @@ func LayOut(t Tala, n Notation, start, speed *big.Rat, signs Signs) []Slot {
 		case asWritten:
 			slots[i].Text = written[i-begins].Text
 		default:
-			slots[i].Text = fill(i, &events)
+			slots[i].Text = fill(i, &events, "")
 		}
 	}
 	return slots
@@ -112,8 +112,9 @@ func (t Tala) slots(n int, signs Signs) []Slot {
 }
 
 // fill takes from events, which are in order, those that fall in the matra, and
-// writes them with a pause for every share in which none begins.
-func fill(matra int, events *[]Event) string {
+// writes them, with that between them, and a pause for every share in which none
+// begins.
+func fill(matra int, events *[]Event, between string) string {
 	from := whole(matra)
 	shares := big.NewInt(1)
 	var inside []Event
@@ -137,7 +138,7 @@ func fill(matra int, events *[]Event) string {
 		at, _ := floor(times(minus(e.At, from), new(big.Rat).SetInt(shares)))
 		cells[at] = e.Text
 	}
-	return strings.Join(cells, "")
+	return strings.Join(cells, between)
 }
 
 func lcm(a, b *big.Int) *big.Int {
@@ -174,7 +175,7 @@ func LayOutTihai(t Tala, tihai Tihai, start *big.Rat, signs Signs) []Slot {
 	slots := t.slots(matras+1, signs)
 	first, _ := floor(start)
 	for i := first; i < len(slots); i++ {
-		slots[i].Text = fill(i, &events)
+		slots[i].Text = fill(i, &events, " ")
 	}
 	return slots
 }

@@ -46,8 +46,8 @@ type Notation struct{ Lines []Line }
 // repeats are written out.
 const MaxStrokes = 4096
 
-// longestGroup is the most bytes that one matra may be written with.
-const longestGroup = 512
+// longestGroup is the most letters that one matra may be written with.
+const longestGroup = 256
 
 // A ReadError says which word could not be read, and where: line and matra are
 // counted from 1, matras within the line.
@@ -57,8 +57,15 @@ type ReadError struct {
 	Near        []string // the nearest known spellings
 }
 
+// longestQuote is how many letters of a word that cannot be read are repeated.
+const longestQuote = 24
+
 func (e *ReadError) Error() string {
-	text := fmt.Sprintf("line %d, matra %d: %q is no bol known here", e.Line, e.Matra, e.Word)
+	word := []rune(e.Word)
+	if len(word) > longestQuote {
+		word = append(word[:longestQuote:longestQuote], '…')
+	}
+	text := fmt.Sprintf("line %d, matra %d: %q is no bol known here", e.Line, e.Matra, string(word))
 	if len(e.Near) > 0 {
 		text += "; the nearest are " + strings.Join(e.Near, ", ")
 	}
@@ -81,6 +88,7 @@ func ReadBols(text string) (Notation, error) {
 		return Notation{}, err
 	}
 	n := assemble(body)
+	n.settle(r.lex)
 	if n.countStrokes() == 0 {
 		return Notation{}, errNoBols
 	}
@@ -229,7 +237,7 @@ func (r *reader) group() (Matra, error) {
 	r.skip(end)
 	r.matra++
 	var cells []Cell
-	if len(group) <= longestGroup {
+	if utf8.RuneCountInString(group) <= longestGroup {
 		var ok bool
 		if cells, ok = r.lex.group(group); !ok {
 			return Matra{}, &ReadError{r.line, r.matra, group, r.lex.nearest(group)}
@@ -306,8 +314,9 @@ func combines(text string) bool {
 
 // nearest returns the known spellings nearest to a word, in its own script.
 func (lex *lexicon) nearest(word string) []string {
-	const most, far = 3, 3
+	const most = 3
 	plain := plainBols(word)
+	far := min(3, utf8.RuneCountInString(plain))
 	type near struct {
 		spelling string
 		far      int
@@ -357,6 +366,16 @@ func assemble(items []item) Notation {
 	}
 	end()
 	return n
+}
+
+func (n Notation) settle(lex *lexicon) {
+	var matras []*Matra
+	for i := range n.Lines {
+		for j := range n.Lines[i].Matras {
+			matras = append(matras, &n.Lines[i].Matras[j])
+		}
+	}
+	settle(matras, lex)
 }
 
 func (n Notation) countStrokes() int {

@@ -85,7 +85,21 @@ func TestReading(t *testing.T) {
 		"dhage तिरकिट":                 "dha,ge te,re,ke,te",
 		"धाऽ ऽक्र":                     "dha,- -,kra",
 		"घिड़नग":                       "ge,di,na,ge",
-		"धा । धा ॥":                    "dha dha",
+		"dha dhin dhit dhag":           "dha dhin dhe,te dha,ge",
+		"dhage nadhin nak":             "dha,ge na,dhin na,ke",
+		"kdhatite kra":                 "dhra,te,te kra",
+		"gene ghene gadigene":          "ge,na ge,na ge,di,ge,na",
+		"trikit trekite":               "te,re,ke,te te,re,ke,te",
+		"thumkit digdig lang":          "tu,te,ke,te di,ge,di,ge la,ge",
+		"धिन धिन धा":                   "dhin dhin dha",
+		"तिन तिन ता":                   "tin tin ta",
+		"धिन गिन तिन किन": "dhin,na ge,na tin,na ke,na",
+		"ti na dhi":          "tin na dhi"[:6] + " dhin",
+		"na ti na":           "na tin na",
+		"dha ge na ti na ka": "dha ge na tin na ke",
+		"ti ra ki ta ti ta":  "te re ke te te te",
+		"dha ti ta ge":       "dha te te ge",
+		"धा । धा ॥":          "dha dha",
 	} {
 		n, err := ReadBols(text)
 		if err != nil || names(n) != want {
@@ -110,7 +124,12 @@ func TestScriptsAgree(t *testing.T) {
 		{"dhatite dhage", "dhatita dhaghe", "धातिट धागे"},
 		{"kradha", "kdadha", "क्रधा", "क्डधा"},
 		{"tu na kat ta", "tun naa kath taa", "तू ना कत् ता", "तू ना कत ता"},
-		{"dhet tet", "dhet tet", "धेत् तेत्"},
+		{"dhet tet", "dhett tat", "धेत् तेत्"},
+		{"dha dhin dhin dha", "धा धिन धिन धा", "धा धीन धिन् धा"},
+		{"dhi na dhi dhi na ti na dhi dhi na", "धी ना धी धी ना ती ना धी धी ना"},
+		{"dhitdhit dhagetit", "धिटधिट धागेतिट"},
+		{"tinnakinna takka", "तिन्नाकिन्ना तक्का"},
+		{"gadigene ghidan kidnag", "गदिगेने घिडान किडनग"},
 	} {
 		want := names(read(t, same[0]))
 		for _, text := range same[1:] {
@@ -123,7 +142,7 @@ func TestScriptsAgree(t *testing.T) {
 
 func TestUnreadableBols(t *testing.T) {
 	for text, want := range map[string]string{
-		"dha dhin\ndha dhap na": `line 2, matra 2: "dhap" is no bol known here; the nearest are dha, dhah, dhan`,
+		"dha dhin\ndha dhap na": `line 2, matra 2: "dhap" is no bol known here; the nearest are dha, dhag, dhah`,
 		"dha hello":             `line 1, matra 2: "hello" is no bol known here`,
 		"(dha":                  "line 1: a ( is not closed",
 		"dha)":                  "line 1: a ) closes nothing",

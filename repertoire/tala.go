@@ -71,7 +71,7 @@ var talaSpellings = map[string]string{
 	"kaharwa": "keherwa", "kaherva": "keherwa", "keharwa": "keherwa", "chowtal": "chautal",
 	"chautaal": "chautal", "sool tal": "sultal", "sooltal": "sultal", "teevra": "tivra",
 	"dipchandi": "deepchandi", "ada chowtal": "ada chautal", "tilvada": "tilwada",
-	"panchamsawari": "pancham sawari", "adachautal": "ada chautal",
+	"panchamsawari": "pancham sawari", "rupaktal": "rupak", "rupak taal": "rupak", "dadra tal": "dadra", "keherwa tal": "keherwa", "adachautal": "ada chautal",
 }
 
 // FindTala returns the tala of that name among known, in any case and common
@@ -99,7 +99,7 @@ const longestTala = 128
 // or does not fill one cycle.
 func (t Tala) Check() error {
 	if _, err := CleanTitle(t.Name); err != nil {
-		return fmt.Errorf("a tala needs a name: %w", err)
+		return fmt.Errorf("the name: %w", err)
 	}
 	if len(t.Vibhags) == 0 {
 		return errors.New("a tala needs vibhags, such as 4 4 4 4")
@@ -111,7 +111,7 @@ func (t Tala) Check() error {
 		}
 		claps, waves := occurrences(t.Tali, matra), occurrences(t.Khali, matra)
 		if claps+waves != 1 {
-			return fmt.Errorf("the vibhag that begins on matra %d needs one sign: give the matra to tali or to khali", matra)
+			return fmt.Errorf("the vibhag that begins on matra %d needs one sign, and only one: give the matra to tali or to khali", matra)
 		}
 		matra += size
 	}

@@ -24,7 +24,6 @@ var Techniques = []Technique{
 	{"dhinagina", []string{"dhin na ge na", "tin na ke na"}},
 	{"gadigana", []string{"ge di ge na"}},
 	{"dhati", []string{"dha te", "ta te"}},
-	{"takita", []string{"ta ke te"}},
 	{"takataka", []string{"ta ke ta ke"}},
 	{"flams", []string{"kra", "dhra", "tra"}},
 	{"kat", []string{"kat"}},
@@ -83,7 +82,7 @@ func claim(names, runs []string, claimed []bool) int {
 func FindTechnique(name string) (string, error) {
 	var names []string
 	for _, t := range Techniques {
-		if t.Name == Fold(name) {
+		if plain := strings.ReplaceAll(Fold(name), " ", "-"); t.Name == plain {
 			return t.Name, nil
 		}
 		names = append(names, t.Name)

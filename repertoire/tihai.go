@@ -98,16 +98,12 @@ func FindTihai(n Notation) (Tihai, Form) {
 		return tihai, NineFold
 	}
 	for from := 1; from <= len(phrase)-3; from++ {
-		if inner, ok := thrice(phrase[from:]); ok && chakradarTail(inner, phrase[from:]) {
+		if _, ok := thrice(phrase[from:]); ok {
 			return tihai, Chakradar
 		}
 	}
 	return tihai, PlainTihai
 }
-
-// chakradarTail tells a tihai at the end of a phrase from three strokes that
-// happen to be alike: it has gaps, or phrases of several strokes.
-func chakradarTail(t Tihai, events []Event) bool { return t.Gap.Sign() > 0 || len(events) > 3 }
 
 // thrice looks whether events are one phrase three times at equal distances.
 func thrice(events []Event) (Tihai, bool) {

@@ -81,8 +81,9 @@ func TestForms(t *testing.T) {
 		"(dhage tite dha - dha - dha -)x2 dhage tite dha - dha - dha":                       Chakradar,
 		"(dhage tite dhage na dhage na dhage na -)x2 dhage tite dhage na dhage na dhage na": Chakradar,
 		"((dha ge na -)x2 dha ge na - - )x2 (dha ge na -)x2 dha ge na":                      NineFold,
-		"dha dha dha dha": NoTihai,
-		"dha":             NoTihai,
+		"(dhati dhage tite dha dha dha)x3":                                                  Chakradar,
+		"dha dha dha dha":                                                                   NoTihai,
+		"dha":                                                                               NoTihai,
 	} {
 		if _, got := FindTihai(read(t, bols)); got != want {
 			t.Errorf("%q is %q, want %q", bols, got, want)

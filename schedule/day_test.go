@@ -89,10 +89,11 @@ func TestMinutesComeFromLength(t *testing.T) {
 		least, most int
 	}{
 		{kept(1, "gat", 120, 0), 0, 3, 5},
-		{kept(1, "gat", 120, 0), 16, 2, 4},  // 2 rounds at 104, 6 at 120: 67 s
-		{kept(1, "gat", 120, 0), 64, 5, 7},  // 268 s
-		{kept(1, "gat", 120, 0), 640, 8, 8}, // never longer
-		{building(1, "gat", 60), 16, 6, 12}, // 4 rounds at 54 56 58 60 and 63: 340 s
+		{kept(1, "gat", 120, 0), 16, 2, 4},     // 2 rounds at 104, 6 at 120: 67 s
+		{kept(1, "gat", 120, 0), 64, 5, 7},     // 268 s
+		{kept(1, "gat", 120, 0), 320, 8, 8},    // never longer
+		{kept(1, "gat", 120, 0), 1024, 19, 19}, // but for one round at 104 and one at 120: 591 s and 512 s
+		{building(1, "gat", 60), 16, 6, 12},    // 4 rounds at 54 56 58 60 and 63: 340 s
 		{building(1, "gat", 60), 6, 3, 6},
 		{piece(1, "gat", 120), 16, 3, 6}, // 4 rounds at 60: 64 s, and never shorter than 3
 	} {

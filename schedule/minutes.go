@@ -10,6 +10,7 @@ const (
 
 // A turn is never shorter than it takes to settle, nor so long that the hands
 // tire on one thing: limits in minutes, for kept pieces and for climbing ones.
+// Only a piece so long that one round at each tempo takes more has more.
 // Turns are short, because pieces alternated every 3 minutes were learned at
 // least as well as in blocks of 12: C. E. Carter and J. A. Grahn, Frontiers in
 // Psychology 7:1251, 2016.
@@ -30,7 +31,7 @@ func (c Candidate) Least() int {
 	begin, target := c.Begin(c.Goal), c.Target(c.Goal)
 	if c.Stage == Kept {
 		seconds := roundsWarm*c.seconds(begin) + roundsKept*c.seconds(target)
-		return min(max(minutes(seconds), shortestKept), longestKept)
+		return min(max(minutes(seconds), shortestKept), c.longest())
 	}
 	seconds := roundsClimb * c.seconds(target)
 	for _, mark := range marks[markBelow(begin):] {
@@ -38,16 +39,28 @@ func (c Candidate) Least() int {
 			seconds += roundsClimb * c.seconds(mark)
 		}
 	}
-	return min(max(minutes(seconds), shortestClimb), longestClimb)
+	return min(max(minutes(seconds), shortestClimb), c.longest())
+}
+
+// longest returns the most minutes that the turn may take.
+func (c Candidate) longest() int {
+	limit := longestClimb
+	if c.Stage == Kept {
+		limit = longestKept
+	}
+	if c.Matras == 0 {
+		return limit
+	}
+	return max(limit, minutes(c.seconds(c.Begin(c.Goal))+c.seconds(c.Target(c.Goal))))
 }
 
 // Most returns the minutes to which the turn may be lengthened when the day has
 // time to spare.
 func (c Candidate) Most() int {
 	if c.Stage == Kept {
-		return min(c.Least()+2, longestKept)
+		return min(c.Least()+2, c.longest())
 	}
-	return min(2*c.Least(), longestClimb)
+	return min(2*c.Least(), c.longest())
 }
 
 // seconds returns what one round takes at a tempo in matras/min, rounded up.

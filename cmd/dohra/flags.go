@@ -45,7 +45,7 @@ func pieceFlags() []cli.Flag {
 		&cli.StringFlag{Name: "goal", Usage: "goal `TEMPO`, where it counts as mastered, matras/min"},
 		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (half the goal if not given)"},
 		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first, or none"},
-		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input"},
+		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input; none for none"},
 		&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
 	}
 }
@@ -98,8 +98,11 @@ func (k *call) findAfter(text string) (int64, error) {
 	return first.ID, err
 }
 
-// readBols reads a file of bols, or standard input.
+// readBols reads a file of bols, or standard input; "none" is none.
 func (k *call) readBols(path string) (string, error) {
+	if path == "none" {
+		return "", nil
+	}
 	in := k.in
 	if path != "-" {
 		f, err := os.Open(path)
@@ -118,9 +121,6 @@ func (k *call) readBols(path string) (string, error) {
 	}
 	bols := strings.NewReplacer("\r\n", "\n", "\t", " ").Replace(string(text))
 	bols = strings.TrimRight(strings.TrimPrefix(bols, "\ufeff"), " \n")
-	if bols == "" {
-		return "", nil
-	}
 	if _, err := repertoire.ReadBols(bols); err != nil {
 		return "", refuse("the bols: %v", err)
 	}

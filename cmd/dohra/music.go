@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"dohra/repertoire"
@@ -76,8 +77,8 @@ func (s score) addFacts(t *table, c schedule.Candidate) {
 		length += ", a " + form.String()
 	}
 	t.add("length", length)
-	t.add("hands", fmt.Sprintf("%s strokes a matra, at most %d; right hand %d, left hand %d",
-		decimal(load.Mean), load.Densest, load.Dayan, load.Bayan))
+	t.add("hands", fmt.Sprintf("%s strokes a matra, at most %d; right hand %d strokes (%d open), left hand %d (%d open)",
+		decimal(load.Mean), load.Densest, load.Dayan, load.DayanOpen, load.Bayan, load.BayanOpen))
 	speeds := fmt.Sprintf("%s at start", decimal(load.PerSecond(c.Start)))
 	if c.Clean > 0 {
 		speeds += fmt.Sprintf(", %s at clean", decimal(load.PerSecond(c.Clean)))
@@ -91,21 +92,39 @@ func (s score) addFacts(t *table, c schedule.Candidate) {
 	}
 }
 
-// shareLine says how much of the piece stands in the piece it comes after.
-func (k *call) shareLine(s score) (string, error) {
-	if s.piece.After == 0 {
-		return "", nil
+// A share is how much of a piece also stands in another of its family.
+type share struct {
+	ID      int64  `json:"id"`
+	Title   string `json:"title"`
+	Percent int    `json:"percent"`
+}
+
+// shares compares the piece with each of its family that has bols, the nearest
+// first.
+func (k *call) shares(s score) ([]share, error) {
+	family, err := k.store.Family(s.piece.ID)
+	all := []share{}
+	for _, other := range family {
+		n, err := repertoire.ReadBols(other.Bols)
+		if err != nil {
+			continue // nothing to compare with
+		}
+		shared, of := repertoire.Shared(s.Strokes(), n.Strokes())
+		all = append(all, share{other.ID, other.Title, 100 * shared / of})
 	}
-	first, err := k.store.Piece(s.piece.After)
-	if err != nil {
-		return "", err
+	slices.SortStableFunc(all, func(a, b share) int { return b.Percent - a.Percent })
+	return all, err
+}
+
+// sharesShown is how many of them show names.
+const sharesShown = 3
+
+func shareLine(shares []share) string {
+	var parts []string
+	for _, s := range shares[:min(len(shares), sharesShown)] {
+		parts = append(parts, fmt.Sprintf("%d %% of its strokes with %s", s.Percent, s.Title))
 	}
-	other, err := repertoire.ReadBols(first.Bols)
-	if err != nil {
-		return "", nil // nothing to compare with
-	}
-	shared, of := repertoire.Shared(s.Strokes(), other.Strokes())
-	return fmt.Sprintf("%d %% of its strokes also stand in %s", 100*shared/of, first.Title), nil
+	return strings.Join(parts, ", ")
 }
 
 // slotTable is a layout for machines: a row a matra.

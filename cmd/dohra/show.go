@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -73,12 +74,11 @@ func runShow(k *call) error {
 	facts := factTable(k, c, len(plays))
 	if v.score != nil {
 		v.score.addFacts(&facts, c)
-		share, err := k.shareLine(*v.score)
-		if err != nil {
+		if v.shares, err = k.shares(*v.score); err != nil {
 			return err
 		}
-		if share != "" {
-			facts.add("shares", share)
+		if len(v.shares) > 0 {
+			facts.add("shares", shareLine(v.shares))
 		}
 	}
 	recent := plays[max(0, len(plays)-lastPlays):]
@@ -176,6 +176,9 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		Bols       string   `json:"bols"`
 		Note       string   `json:"note"`
 		Matras     int      `json:"matras"`
+		Hands      *hands   `json:"hands"`
+		Form       string   `json:"form"`
+		Shares     []share  `json:"shares"`
 		Techniques []string `json:"techniques"`
 		Fit        string   `json:"fit"`
 		Layout     table    `json:"layout"`
@@ -185,14 +188,46 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		ID: c.ID, Title: c.Title, Kind: string(c.Kind), Tala: c.Tala, Stage: stageOf(c, k.day),
 		Start: c.Start, Clean: tempo(c.Clean), Target: c.Target(c.Goal), Goal: c.Goal,
 		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Note: c.Note,
-		Matras: c.Matras, Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
+		Matras: c.Matras, Shares: append([]share{}, v.shares...), Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
 	}
 	if c.After != 0 {
 		shown.After = c.After
 	}
 	if v.score != nil {
+		shown.Hands = handsOf(v.score.Load(), c)
+		_, form := repertoire.FindTihai(v.score.Notation)
+		shown.Form = form.String()
 		shown.Techniques = append(shown.Techniques, v.score.Techniques()...)
 		shown.Fit = v.score.fit()
 	}
 	return shown
+}
+
+// hands is what a piece asks of the hands, for machines.
+type hands struct {
+	Mean      float64 `json:"strokes_per_matra"`
+	Densest   int     `json:"densest_matra"`
+	Dayan     int     `json:"right_hand"`
+	DayanOpen int     `json:"right_hand_open"`
+	Bayan     int     `json:"left_hand"`
+	BayanOpen int     `json:"left_hand_open"`
+	AtStart   float64 `json:"strokes_per_second_at_start"`
+	AtClean   any     `json:"strokes_per_second_at_clean"`
+	AtGoal    float64 `json:"strokes_per_second_at_goal"`
+	Round     float64 `json:"round_seconds_at_goal"`
+}
+
+func handsOf(l repertoire.Load, c schedule.Candidate) *hands {
+	number := func(r *big.Rat) float64 {
+		f, _ := r.Float64()
+		return f
+	}
+	h := &hands{
+		Mean: number(l.Mean), Densest: l.Densest, Dayan: l.Dayan, DayanOpen: l.DayanOpen, Bayan: l.Bayan, BayanOpen: l.BayanOpen,
+		AtStart: number(l.PerSecond(c.Start)), AtGoal: number(l.PerSecond(c.Goal)), Round: number(l.Seconds(c.Goal)),
+	}
+	if c.Clean > 0 {
+		h.AtClean = number(l.PerSecond(c.Clean))
+	}
+	return h
 }

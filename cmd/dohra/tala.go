@@ -93,20 +93,31 @@ func showTala(k *call, tala repertoire.Tala) error {
 	slots := repertoire.LayOut(tala, n, new(big.Rat), big.NewRat(1, 1), signs)
 	if tala.Theka == "" {
 		for i := range slots {
-			slots[i].Text = "-"
+			slots[i].Text = ""
 		}
 	}
 	if k.page.format == "table" {
-		k.say("%s, %d matras: vibhags of %s, tali on %s, khali on %s\n", tala.Name, tala.Matras(),
-			spaced(tala.Vibhags), cellText(spaced(tala.Tali)), cellText(spaced(tala.Khali)))
+		k.say("%s, %d matras in vibhags of %s\ntali on %s, khali on %s\n", tala.Name, tala.Matras(),
+			spaced(tala.Vibhags), orNone(tala.Tali), orNone(tala.Khali))
 	}
 	return k.page.printSlots(slots)
 }
 
+// orNone writes a list of matras.
+func orNone(list []int) string {
+	if len(list) == 0 {
+		return "none"
+	}
+	return spaced(list)
+}
+
 func runTalaAdd(k *call) (err error) {
 	t := repertoire.Tala{Theka: k.String("theka")}
-	if t.Name, err = repertoire.CleanTitle(strings.Join(k.Args().Slice(), " ")); err != nil {
+	if k.NArg() == 0 {
 		return misuse("a tala needs a name").trying(`dohra tala add NAME --vibhags "3 4" --tali 1 --khali 4`)
+	}
+	if t.Name, err = repertoire.CleanTitle(strings.Join(k.Args().Slice(), " ")); err != nil {
+		return refuse("the name: %v", err)
 	}
 	if _, err := k.findTala(t.Name); err == nil {
 		return refuse("there is a tala called %s already", t.Name)

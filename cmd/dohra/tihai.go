@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math/big"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -16,7 +15,7 @@ func tihaiCommand(d *desk) *cli.Command {
 		Usage: "where a tihai must start to land on sam, or which tihais start from a matra",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "tala", Usage: "the `TALA` it is in", Value: "teental", DefaultText: "teental"},
-			&cli.StringFlag{Name: "phrase", Usage: "`MATRAS` of its phrase, such as 5 or 2 1/2"},
+			&cli.StringFlag{Name: "phrase", Usage: "`MATRAS` of its phrase, such as 5 or 5/2"},
 			&cli.StringFlag{Name: "gap", Usage: "`MATRAS` of its gaps", Value: "0", DefaultText: "0"},
 			&cli.StringFlag{Name: "last", Usage: "`MATRAS` of its last stroke; 0 when the phrase is over before sam", Value: "1", DefaultText: "1"},
 			&cli.StringFlag{Name: "bols", Usage: "its `BOLS`, instead of phrase and gap"},
@@ -115,7 +114,7 @@ func printTihai(k *call, tala repertoire.Tala, t repertoire.Tihai, start *big.Ra
 	facts.add("starts", repertoire.Place(start))
 	facts.add("lands", fmt.Sprintf("on the sam of %s, %s", tala.Name, cyclesLater(start, t.ToSam(), tala.Matras())))
 	if start.Sign() != 0 {
-		facts.add("from sam", fmt.Sprintf("with a gap of %s", repertoire.Count(t.Mend(tala.Matras()))))
+		facts.add("from sam", fmt.Sprintf("with gaps of %s instead", repertoire.Matras(t.Mend(tala.Matras()))))
 	}
 	switch k.page.format {
 	case "json":
@@ -188,8 +187,7 @@ func tihaisFrom(k *call, tala repertoire.Tala) error {
 			k.say("No tihai in quarters of a matra starts on matra %d and lands within %s.", matra, plural(cycles, "cycle"))
 			return nil
 		}
-		k.say("Tihais in %s that start on matra %d and land on sam, their last stroke %s long:\n", tala.Name, matra,
-			strings.TrimSuffix(repertoire.Matras(last), "s"))
+		k.say("Tihais in %s that start on matra %d and land on sam.\nThe last stroke takes %s.\n", tala.Name, matra, repertoire.Matras(last))
 	}
 	return k.page.print(t)
 }

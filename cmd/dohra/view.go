@@ -16,6 +16,8 @@ type view struct {
 	slots []repertoire.Slot
 	notes []string // what there is to say of the layout
 	raw   string   // bols that do not read
+
+	shares []share
 }
 
 // viewOf lays a piece out as the flags ask.
@@ -65,9 +67,12 @@ func viewOf(k *call, c schedule.Candidate) (view, error) {
 // layaNote says after how many matras a piece at a laya starts.
 func layaNote(s score, laya repertoire.Laya) string {
 	start := repertoire.StartsAfter(s.piece.Kind, s.tala, s.Notation, laya.Speed)
-	takes := laya.Takes(len(s.Matras()))
-	return fmt.Sprintf("%s: it takes %s and starts after %s, at %s, to end on sam.",
-		laya.Name, repertoire.Matras(takes), repertoire.Count(start), repertoire.Place(start))
+	takes, end := laya.Takes(len(s.Matras())), "so that it ends on sam"
+	if s.piece.Kind.Lands() {
+		end = "so that its last stroke falls on sam"
+	}
+	return fmt.Sprintf("%s: it takes %s and starts after %s, at %s, %s.",
+		laya.Name, repertoire.Matras(takes), repertoire.Count(start), repertoire.Place(start), end)
 }
 
 // khaliNotes says where the khali that a piece writes differs from the one
