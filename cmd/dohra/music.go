@@ -121,8 +121,12 @@ const sharesShown = 3
 
 func shareLine(shares []share) string {
 	var parts []string
-	for _, s := range shares[:min(len(shares), sharesShown)] {
-		parts = append(parts, fmt.Sprintf("%d %% of its strokes with %s", s.Percent, s.Title))
+	for i, s := range shares[:min(len(shares), sharesShown)] {
+		format := "%d %% with %s"
+		if i == 0 {
+			format = "%d %% of its strokes with %s"
+		}
+		parts = append(parts, fmt.Sprintf(format, s.Percent, s.Title))
 	}
 	return strings.Join(parts, ", ")
 }
