@@ -43,9 +43,7 @@ func cycles(n int) string {
 func misplacedBar(t Tala, n Notation) string {
 	vibhag := 0 // in the cycle, from 0
 	begun := 0  // matras of it before this line
-	anyBar := false
 	for i, line := range n.Lines {
-		anyBar = anyBar || len(line.Bars) > 0
 		last, inLine := 0, 0
 		for _, bar := range line.Bars {
 			inLine++

@@ -63,8 +63,7 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 }
 
 // rank returns the claims in order of value, and the new pieces that may not
-// enter yet. Half of the minutes hold what is kept, half go to what climbs; the
-// first go to what is kept, for its turns are short.
+// enter yet.
 func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 	var keep, early, climb, fresh []Claim
 	building := 0
@@ -72,23 +71,26 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 		if c.Stage == Building {
 			building++
 		}
-		switch {
+		switch due := c.Due <= day; {
 		case c.Stage == Untouched:
 			fresh = append(fresh, c)
-		case c.Due > day && c.Stage == Kept:
-			early = append(early, c)
-		case c.Due > day:
-		case c.Stage == Kept:
+		case c.Stage == Kept && due:
 			keep = append(keep, c)
-		default:
+		case c.Stage == Kept:
+			early = append(early, c)
+		case due:
 			climb = append(climb, c)
 		}
 	}
-	early = soonest(early, Framing-len(keep))
-	keep = rankKept(day, keep)
-	climb = rankClimbing(climb)
-	fresh = sortedBy(fresh, func(Claim) int64 { return 0 })
-	for _, c := range fresh {
+	entering, late := admit(fresh, building)
+	ranked = interleave(rankKept(day, keep), append(rankClimbing(climb), entering...))
+	return append(ranked, soonest(early, Framing-len(keep))...), late
+}
+
+// admit lets new pieces enter, in the order in which they came, while few are
+// building and what they come after carries them.
+func admit(fresh []Claim, building int) (entering []Claim, late []Denied) {
+	for _, c := range sortedBy(fresh, func(Claim) int64 { return 0 }) {
 		switch {
 		case c.Waits:
 			late = append(late, Denied{c, TooEarly})
@@ -96,11 +98,16 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 			late = append(late, Denied{c, Crowded})
 		default:
 			building++
-			climb = append(climb, c)
+			entering = append(entering, c)
 		}
 	}
+	return entering, late
+}
 
-	ranked = make([]Claim, 0, len(keep)+len(climb))
+// interleave gives half of the minutes to what is kept and half to what climbs,
+// the first to what is kept, for its turns are short.
+func interleave(keep, climb []Claim) []Claim {
+	ranked := make([]Claim, 0, len(keep)+len(climb))
 	holding, climbing := 0, 0 // minutes given to each
 	for len(keep) > 0 || len(climb) > 0 {
 		from, spent := &climb, &climbing
@@ -111,7 +118,7 @@ func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
 		ranked = append(ranked, (*from)[0])
 		*from = (*from)[1:]
 	}
-	return append(ranked, early...), late
+	return ranked
 }
 
 // Framing is how many kept pieces a day wants: one to warm up, one to end. When
