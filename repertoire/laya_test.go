@@ -101,6 +101,22 @@ func TestLayOutAtALaya(t *testing.T) {
 	}
 }
 
+// Groups of many different sizes, four in a matra, have no even share that could
+// be written out.
+func TestLayOutOfHostileGroups(t *testing.T) {
+	var groups []string
+	for _, size := range []int{83, 79, 73, 71} {
+		groups = append(groups, strings.Repeat("ge", size))
+	}
+	tl := tala(t, "dadra")
+	n := read(t, strings.Join(groups, " "))
+	for _, s := range LayOut(tl, n, new(big.Rat), big.NewRat(4, 1), Bhatkhande) {
+		if len(s.Text) > 2000 {
+			t.Errorf("a matra of %d letters", len(s.Text))
+		}
+	}
+}
+
 func TestLayOutAsWritten(t *testing.T) {
 	tl := tala(t, "jhaptal")
 	slots := LayOut(tl, read(t, "धाती धागे | नाधा तिट धिना |"), new(big.Rat), whole(1), Bhatkhande)

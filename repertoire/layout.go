@@ -111,6 +111,10 @@ func (t Tala) slots(n int, signs Signs) []Slot {
 	return slots[:n]
 }
 
+// mostShares is into how many shares a matra is written out; finer ones, as of
+// groups of five and seven side by side at a laya, are strokes with commas.
+const mostShares = 64
+
 // fill takes from events, which are in order, those that fall in the matra, and
 // writes them, with that between them, and a pause for every share in which none
 // begins.
@@ -129,6 +133,13 @@ func fill(matra int, events *[]Event, between string) string {
 	}
 	if len(inside) == 0 {
 		return pause
+	}
+	if shares.Cmp(big.NewInt(mostShares)) > 0 {
+		texts := make([]string, len(inside))
+		for i, e := range inside {
+			texts[i] = e.Text
+		}
+		return strings.Join(texts, ",")
 	}
 	cells := make([]string, shares.Int64())
 	for i := range cells {
