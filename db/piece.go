@@ -188,13 +188,41 @@ func collect[T any](q querier, scan func(*sql.Rows) (T, error), query string, ar
 var errNoPiece = errors.New("no such piece")
 
 // Piece returns one piece with its standing.
-func (s *Store) Piece(id int64) (schedule.Candidate, error) {
+func (s *Store) Piece(id int64) (c schedule.Candidate, err error) {
 	found, err := s.Candidates([]int64{id})
 	if err == nil && len(found) == 0 {
+		err = s.inTx(func(tx *sql.Tx) (err error) {
+			c, err = candidate(tx, id)
+			return err
+		})
+		return c, err
+	}
+	if err != nil {
+		return c, err
+	}
+	return found[0], nil
+}
+
+// candidate returns one piece with its standing, which is derived anew when it
+// is missing.
+func candidate(tx *sql.Tx, id int64) (c schedule.Candidate, err error) {
+	const only = " WHERE p.id = ?"
+	found, err := collect(tx, scanCandidate, candidateColumns+only, id)
+	if err != nil || len(found) > 0 {
+		return append(found, c)[0], err
+	}
+	pieces, err := collect(tx, scanPiece, "SELECT "+pieceColumns+" FROM piece p"+only, id)
+	if err == nil && len(pieces) == 0 {
 		err = fmt.Errorf("%w: %d", errNoPiece, id)
 	}
 	if err != nil {
-		return schedule.Candidate{}, err
+		return c, err
+	}
+	if err := replay(tx, pieces[0]); err != nil {
+		return c, err
+	}
+	if found, err = collect(tx, scanCandidate, candidateColumns+only, id); err != nil || len(found) == 0 {
+		return c, errors.Join(err, errNoPiece)
 	}
 	return found[0], nil
 }

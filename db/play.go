@@ -38,14 +38,10 @@ func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 // play for an earlier day than the last is replayed in its place.
 func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
-		now, err := collect(tx, scanCandidate, candidateColumns+" WHERE p.id = ?", p.Piece)
-		if err != nil {
+		if before, err = candidate(tx, p.Piece); err != nil {
 			return err
 		}
-		if len(now) == 0 {
-			return errNoPiece
-		}
-		before, after = now[0], now[0]
+		after = before
 		if _, err := tx.Exec(insertPlay, playValues(p)...); err != nil {
 			return err
 		}
@@ -78,16 +74,15 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 		if _, err := tx.Exec("DELETE FROM play WHERE id = ?", undone.ID); err != nil {
 			return err
 		}
-		pieces, err := collect(tx, scanCandidate, candidateColumns+" WHERE p.id = ?", undone.Piece)
-		if err != nil {
+		if now, err = candidate(tx, undone.Piece); err != nil {
 			return err
 		}
-		return replay(tx, pieces[0].Piece)
+		if err := replay(tx, now.Piece); err != nil {
+			return err
+		}
+		now, err = candidate(tx, undone.Piece)
+		return err
 	})
-	if err != nil {
-		return undone, now, err
-	}
-	now, err = s.Piece(undone.Piece)
 	return undone, now, err
 }
 

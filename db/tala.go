@@ -22,7 +22,7 @@ func (s *Store) Talas() ([]repertoire.Tala, error) {
 			return t, err
 		}
 		t.Vibhags, t.Tali, t.Khali = numbers(vibhags), numbers(tali), numbers(khali)
-		return t, nil
+		return t, t.Check()
 	}, "SELECT name, vibhags, tali, khali, theka FROM tala ORDER BY folded")
 	return append(slices.Clone(repertoire.Talas), own...), err
 }

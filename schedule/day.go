@@ -138,8 +138,7 @@ func technique(bols string) string {
 // longAgo is when a piece that is still climbing is said to have waited, days.
 const longAgo = 7
 
-// why says in one clause why the piece has its turn. The days that a piece was
-// kept are those since the last play that counted.
+// why says in one clause why the piece has its turn.
 func why(day repertoire.Day, c Candidate) string {
 	switch {
 	case c.Stage == Untouched && c.First != "":
@@ -147,7 +146,7 @@ func why(day repertoire.Day, c Candidate) string {
 	case c.Stage == Untouched:
 		return "new, for few pieces are building"
 	case c.Stage == Kept:
-		return fmt.Sprintf("kept %s, due %s", Days(int(day-c.Repeated)), ago(int(day-c.Due)))
+		return fmt.Sprintf("kept, played %s, due %s", ago(int(day-c.Last)), ago(int(day-c.Due)))
 	case c.Stage == Slipped:
 		return "slipped, " + whyClimbing(day, c)
 	}
@@ -166,6 +165,9 @@ func whyClimbing(day repertoire.Day, c Candidate) string {
 		return fmt.Sprintf("clean at %d but not steady, so %d first", c.Clean, target)
 	case c.LastClarity < Clear && c.LastTempo > target:
 		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, target)
+	}
+	if target <= c.LastTempo && target < c.Goal {
+		return fmt.Sprintf("clean at %d, once more before %d", c.Clean, targetAt(c.Rung+perMark, c.Goal))
 	}
 	return fmt.Sprintf("clean at %d, %s to go", c.Clean, steps(c))
 }

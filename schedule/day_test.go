@@ -111,13 +111,14 @@ func TestWhy(t *testing.T) {
 		candidate Candidate
 		want      string
 	}{
-		{kept(1, "gat", 120, 0), "kept 15 days, due today"},
-		{kept(1, "gat", 120, 1), "kept 16 days, due yesterday"},
-		{kept(1, "gat", 120, 12), "kept 27 days, due 12 days ago"},
-		{kept(1, "gat", 120, -4), "kept 11 days, due in 4 days"},
+		{kept(1, "gat", 120, 0), "kept, played 15 days ago, due today"},
+		{kept(1, "gat", 120, 1), "kept, played 16 days ago, due yesterday"},
+		{kept(1, "gat", 120, 12), "kept, played 27 days ago, due 12 days ago"},
+		{kept(1, "gat", 120, -4), "kept, played 11 days ago, due in 4 days"},
 		{building(1, "gat", 112), "clean at 112, two steps to go"},
 		{building(1, "gat", 116), "clean at 116, one step to go"},
 		{piece(1, "gat", 120, [3]int{-1, 60, 2}), "not clear yet, smudged at 60"},
+		{piece(1, "gat", 120, [3]int{-2, 60, 3}, [3]int{-1, 54, 4}), "clean at 54, once more before 56"},
 		{piece(1, "gat", 120, [3]int{-9, 96, 4}), "clean at 96, last played 9 days ago"},
 		{piece(1, "gat", 120, [3]int{-2, 96, 4}, [3]int{-1, 100, 3}), "clean at 96 but not steady, so 88 first"},
 		{piece(1, "gat", 120, [3]int{-2, 120, 4}, [3]int{-1, 120, 1}), "slipped, broken at 120, so 108 first"},

@@ -100,8 +100,11 @@ func (k *call) findAfter(text string) (int64, error) {
 
 // readBols reads a file of bols, or standard input; "none" is none.
 func (k *call) readBols(path string) (string, error) {
-	if path == "none" {
+	switch path {
+	case "none":
 		return "", nil
+	case "":
+		return "", misuse("--bols needs a file, - or none")
 	}
 	in := k.in
 	if path != "-" {

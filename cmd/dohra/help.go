@@ -25,7 +25,7 @@ PIECE is an id, or any part of a title that no other has. Begin with:
   dohra played PIECE --tempo 60 --clarity clear
 `
 
-const commandHelp = `{{.HelpName}}: {{wrap .Usage 0}}
+const commandHelp = `{{title .HelpName .Usage}}
 
 usage: {{.HelpName}}{{if .VisibleFlags}} [flags]{{end}}{{if .ArgsUsage}} {{.ArgsUsage}}{{end}}
 {{if .VisibleCommands}}
@@ -41,9 +41,9 @@ Global flags: dohra --help
 // printHelp fills in a template of ours.
 func printHelp(w io.Writer, template string, data any) {
 	cli.HelpPrinterCustom(w, template, data, map[string]any{
-		"entry":  helpEntry,
-		"flag":   helpFlag,
-		"wrapAt": func() int { return leastWidth },
+		"entry": helpEntry,
+		"title": func(name, usage string) string { return wrap(name+": "+usage, leastWidth) },
+		"flag":  helpFlag,
 	})
 }
 
@@ -58,5 +58,8 @@ func helpEntry(name, usage string) string {
 	const indent = 22
 	usage = wrap(strings.ReplaceAll(usage, "\t", " "), leastWidth-indent)
 	usage = strings.ReplaceAll(usage, "\n", "\n"+strings.Repeat(" ", indent))
-	return "  " + name + strings.Repeat(" ", max(2, indent-2-len(name))) + usage
+	if len(name) > indent-4 {
+		return "  " + name + "\n" + strings.Repeat(" ", indent) + usage
+	}
+	return "  " + name + strings.Repeat(" ", indent-2-len(name)) + usage
 }

@@ -126,6 +126,7 @@ type call struct {
 	today    repertoire.Day // by the clock
 	day      repertoire.Day // the day asked about: --on, or today
 	page     page
+	unsaid   error // the first answer that could not be written
 }
 
 // How a command treats a file that is not there yet.
@@ -149,8 +150,8 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 			return err
 		}
 		var on repertoire.Day
-		if text := c.String("on"); text != "" {
-			if on, err = repertoire.ParseDay(text); err != nil {
+		if c.IsSet("on") {
+			if on, err = repertoire.ParseDay(c.String("on")); err != nil {
 				return refuse("%v", err)
 			}
 			if on < firstDay {
@@ -165,11 +166,14 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 			return k.placed(err)
 		}
 		k.today = repertoire.DayAt(d.now(), k.settings.DayBegins)
-		if k.day = k.today; c.String("on") != "" {
+		if k.day = k.today; c.IsSet("on") {
 			k.day = on
 		}
 		if err := do(k); err != nil {
 			return k.placed(err)
+		}
+		if k.unsaid != nil {
+			return refuse("the answer could not be written: %v", k.unsaid)
 		}
 		return k.page.close()
 	}
@@ -248,5 +252,7 @@ func (k *call) say(format string, args ...any) {
 	if k.page.terminal && cellWidth(text) > k.page.width {
 		text = wrapLines(text, k.page.width)
 	}
-	fmt.Fprintln(k.out, text)
+	if _, err := fmt.Fprintln(k.out, text); err != nil && k.unsaid == nil {
+		k.unsaid = err
+	}
 }

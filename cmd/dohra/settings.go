@@ -20,16 +20,18 @@ func settingsCommand(d *desk) *cli.Command {
 
 func runSettings(k *call) (err error) {
 	chosen := k.settings
-	if chosen.Minutes, err = minutesFlag(k.Context, chosen.Minutes, maxDayMinutes); err != nil {
-		return err
+	if k.IsSet("minutes") {
+		if chosen.Minutes, err = number(k.Context, "minutes"); err != nil {
+			return err
+		}
 	}
 	if k.IsSet("day-begins") {
 		if chosen.DayBegins, err = number(k.Context, "day-begins"); err != nil {
 			return err
 		}
-		if chosen.DayBegins < 0 || chosen.DayBegins > 12 {
-			return refuse("hour %d is outside 0 to 12", chosen.DayBegins)
-		}
+	}
+	if err := chosen.Check(); err != nil {
+		return refuse("%v", err)
 	}
 	if chosen != k.settings {
 		if err := k.store.Choose(chosen); err != nil {

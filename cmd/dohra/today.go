@@ -5,6 +5,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"dohra/db"
 	"dohra/schedule"
 )
 
@@ -20,10 +21,8 @@ func todayCommand(d *desk) *cli.Command {
 	}
 }
 
-const maxDayMinutes = 720
-
 func runToday(k *call) error {
-	minutes, err := minutesFlag(k.Context, k.settings.Minutes, maxDayMinutes)
+	minutes, err := minutesFlag(k.Context, k.settings.Minutes, db.MaxMinutes)
 	if err != nil {
 		return err
 	}

@@ -29,7 +29,7 @@ func (p dayPlan) screen(k *call) error {
 	if k.Bool("bols") {
 		for _, t := range p.turns {
 			if t.Bols != "" {
-				k.say("\n%s\n%s", t.Title, indentLines(t.Bols))
+				k.say("\n%s\n%s", t.Title, indentLines(wrapLines(t.Bols, k.page.width-4)))
 			}
 		}
 	}

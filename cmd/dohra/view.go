@@ -27,7 +27,7 @@ func viewOf(k *call, c schedule.Candidate) (view, error) {
 	if err != nil {
 		return v, err
 	}
-	asked := k.String("laya") != "" || k.Bool("khali")
+	asked := k.IsSet("laya") || k.Bool("khali")
 	if c.Bols == "" && asked {
 		return v, refuse("%s has no bols", c.Title).trying("dohra edit %d --bols FILE", c.ID)
 	}
@@ -48,8 +48,8 @@ func viewOf(k *call, c schedule.Candidate) (view, error) {
 		shown = s.Khali()
 		v.notes = append(v.notes, khaliNotes(s.Notation)...)
 	}
-	if name := k.String("laya"); name != "" {
-		laya, err := repertoire.FindLaya(name)
+	if k.IsSet("laya") {
+		laya, err := repertoire.FindLaya(k.String("laya"))
 		if err != nil {
 			return v, refuse("%v", err)
 		}
