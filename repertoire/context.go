@@ -6,7 +6,13 @@ import "slices"
 // matra of its own (common practice, no source).
 
 // settle looks once more at the groups that are one syllable.
-func settle(matras []*Matra, lex *lexicon) {
+func (n Notation) settle(lex *lexicon) {
+	var matras []*Matra
+	for i := range n.Lines {
+		for j := range n.Lines[i].Matras {
+			matras = append(matras, &n.Lines[i].Matras[j])
+		}
+	}
 	for i, m := range matras {
 		before, after := &Matra{}, &Matra{}
 		if i > 0 {
