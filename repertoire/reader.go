@@ -212,14 +212,12 @@ func (r *reader) group() (Matra, error) {
 	group := r.text[:end]
 	r.skip(end)
 	r.matra++
-	var cells []Cell
-	if utf8.RuneCountInString(group) <= longestGroup {
-		var ok bool
-		if cells, ok = r.lex.group(group); !ok {
-			return Matra{}, &ReadError{r.line, r.matra, group, r.lex.nearest(group)}
-		}
-	} else {
+	if utf8.RuneCountInString(group) > longestGroup {
 		return Matra{}, fmt.Errorf("line %d, matra %d: a matra has at most %d letters", r.line, r.matra, longestGroup)
+	}
+	cells, ok := r.lex.group(group)
+	if !ok {
+		return Matra{}, &ReadError{r.line, r.matra, group, r.lex.nearest(group)}
 	}
 	if len(cells) == 0 { // only commas
 		r.matra--

@@ -201,8 +201,7 @@ func (s Standing) repeat(p Play) Standing {
 // fail takes in a failed play of a kept piece. When the clean tempo falls below
 // goal the piece has slipped, and goes down the ladder below the tempo that
 // failed, where it is believed clean, to climb in whole marks until its edge is
-// found again. The interval
-// begins again only when it failed at goal tempo.
+// found again. The interval begins again only when it failed at goal tempo.
 func (s Standing) fail(goal int, p Play) Standing {
 	s = s.believe(p)
 	if s.Clean >= goal {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"dohra/db"
 	"dohra/repertoire"
@@ -55,5 +56,10 @@ func report(w io.Writer, err error) int {
 // harmless replaces what could act on a terminal, for a file may hold what this
 // program never let in.
 func harmless(text string) string {
-	return replaceUnprintable(text, func(r rune) bool { return r != '\n' && repertoire.Unprintable(r) })
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && repertoire.Unprintable(r) {
+			return '\ufffd'
+		}
+		return r
+	}, text)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 	"slices"
@@ -40,18 +41,24 @@ func (k *call) scoreOf(p repertoire.Piece) (score, error) {
 	}
 	n, err := repertoire.ReadBols(p.Bols)
 	if err != nil {
-		return score{}, refuse("the bols of %s: %v", p.Title, err)
+		return score{}, refuse("the bols of %s do not read: %v", p.Title, err)
 	}
 	return score{n, p, tala}, nil
 }
 
-// sayMusic tells what a player should know of bols that were just given: how
-// they fit the tala, and whether the goal asks too much of the hands.
+// sayMusic tells what a player should know of the bols of a piece that was just
+// kept: how they fit the tala, and whether the goal asks too much of the hands.
+// Bols that an older version let in may not read; the piece is kept all the same.
 func (k *call) sayMusic(p repertoire.Piece) error {
 	if p.Bols == "" {
 		return nil
 	}
 	s, err := k.scoreOf(p)
+	var unread *failure
+	if errors.As(err, &unread) {
+		k.say("It is kept as it is, though %s.", unread.text)
+		return nil
+	}
 	if err != nil {
 		return err
 	}

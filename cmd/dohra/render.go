@@ -73,7 +73,7 @@ func (p page) close() error {
 type column struct {
 	key, head string
 	right     bool // a number: aligned right
-	grow      bool // takes the width that is left, see fit
+	grow      bool // takes the width that is left, and wraps
 }
 
 // A table is rows of cells: a string, an int, a bool, or nil where nothing is
@@ -284,15 +284,4 @@ func (t table) widthToGrow(width int) int {
 		width -= widest
 	}
 	return width
-}
-
-// replaceUnprintable puts a mark in the place of every character that bad
-// reports.
-func replaceUnprintable(text string, bad func(rune) bool) string {
-	return strings.Map(func(r rune) rune {
-		if bad(r) {
-			return '\ufffd'
-		}
-		return r
-	}, text)
 }

@@ -14,7 +14,13 @@ func settingsCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES` a day, 1-720"},
 			&cli.StringFlag{Name: "day-begins", Usage: "a day begins at that `HOUR` of the clock, 0-12"},
 		},
-		Action: d.with(begins, runSettings),
+		Action: func(c *cli.Context) error {
+			n := reads
+			if c.IsSet("minutes") || c.IsSet("day-begins") {
+				n = begins
+			}
+			return d.with(n, runSettings)(c)
+		},
 	}
 }
 

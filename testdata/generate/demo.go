@@ -16,8 +16,8 @@ import (
 )
 
 // The made-up player of the demonstration follows the day's plan on most days,
-// has good and bad ones, is away for three weeks, and now and then plays a
-// favourite instead. All of it is invented.
+// has good and bad ones, is away for three weeks, and has little time of late.
+// All of it is invented.
 
 const (
 	history  = 425 // days
