@@ -15,7 +15,7 @@ import (
 type Morning struct {
 	store  *Store
 	day    repertoire.Day
-	played map[int64]schedule.Candidate // pieces played on the day or later, as they stood
+	stands map[int64]schedule.Candidate // pieces that heard a play of the day or later, as they stood
 }
 
 // Morning returns the repertoire as it stood when the day began.
@@ -27,17 +27,25 @@ func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 	if err != nil || len(ids) == 0 {
 		return m, err
 	}
-	played, err := s.Candidates(ids)
+	pieces, err := hearing(s.db, ids)
 	if err != nil {
 		return nil, err
 	}
-	for _, c := range played {
-		plays, err := collect(s.db, scanPlay, playColumns+"WHERE piece = ? AND day < ? ORDER BY day, id", c.ID, day(on))
+	ids = ids[:0]
+	for _, p := range pieces {
+		ids = append(ids, p.ID)
+	}
+	touched, err := s.Candidates(ids)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range touched {
+		plays, err := heard(s.db, c.Piece, on)
 		if err != nil {
 			return nil, err
 		}
 		c.Standing = schedule.Replay(c.Start, c.Goal, plays)
-		m.played[c.ID] = c
+		m.stands[c.ID] = c
 	}
 	return m, nil
 }
@@ -49,15 +57,15 @@ func (m *Morning) Claims() ([]schedule.Claim, error) {
 	if err != nil {
 		return nil, err
 	}
-	claims, err := m.cached(len(resting) + len(m.played))
+	claims, err := m.cached(len(resting) + len(m.stands))
 	if err != nil {
 		return nil, err
 	}
 	claims = slices.DeleteFunc(claims, func(c schedule.Claim) bool {
-		_, played := m.played[c.Piece]
-		return played || resting[c.Piece]
+		_, touched := m.stands[c.Piece]
+		return touched || resting[c.Piece]
 	})
-	for id, stood := range m.played {
+	for id, stood := range m.stands {
 		if !resting[id] {
 			claims = append(claims, stood.Claim(false))
 		}
@@ -76,25 +84,38 @@ func (m *Morning) Claims() ([]schedule.Claim, error) {
 }
 
 // cached returns the claims, as the standings now are, that can have a part in
-// the day: what is due or untouched, and the first kept pieces to come due
-// after it, spare more of them than the day can want.
+// the day: what may want a turn, and the first kept pieces that will want one
+// after it, spare more of them than frame the day.
 func (m *Morning) cached(spare int) ([]schedule.Claim, error) {
 	// Each column is scanned into an int64, which database/sql does without a
 	// detour over text.
-	var piece, stage, due, last, interval, steps, least int64
+	var piece, stage, wants, due, last, believed, goal, least int64
+	var b schedule.Belief
 	return collect(m.store.db, func(rows *sql.Rows) (c schedule.Claim, err error) {
-		err = rows.Scan(&piece, &stage, &due, &last, &interval, &steps, &least)
+		err = rows.Scan(&piece, &stage, &wants, &due, &last, &believed, &b.Edge, &b.EdgeDoubt, &b.Hold, &b.HoldDoubt, &b.Peak, &goal, &least)
+		b.Of = repertoire.Day(believed)
 		return schedule.Claim{
-			Piece: piece, Stage: schedule.Stage(stage), Due: repertoire.Day(due), Last: repertoire.Day(last),
-			Interval: int(interval), Steps: int(steps), Least: int(least),
+			Piece: piece, Stage: schedule.Stage(stage), Wants: repertoire.Day(wants), Due: repertoire.Day(due), Last: repertoire.Day(last),
+			Goal: int(goal), Least: int(least), Belief: b,
 		}, err
-	}, `SELECT piece, stage, due, last, interval, steps, least FROM standing WHERE due <= ?1
+	}, `SELECT `+claimColumns+` FROM standing WHERE wants <= ?1
 		UNION ALL
 		SELECT * FROM (
-			SELECT piece, stage, due, last, interval, steps, least FROM standing
-			WHERE due > ?1 AND stage = ?2 ORDER BY due, piece LIMIT ?3)`,
+			SELECT `+claimColumns+` FROM standing
+			WHERE wants > ?1 AND stage = ?2 ORDER BY wants, piece LIMIT ?3)`,
 		m.day, schedule.Kept, schedule.Framing+spare)
 }
+
+// Daily returns the minutes a day that the kept pieces come to ask for; see
+// schedule.Candidate.Daily.
+func (m *Morning) Daily() (minutes float64, err error) {
+	err = m.store.db.QueryRow(`SELECT coalesce(sum(1.0 * least / max(interval, lost_at, 1)), 0) FROM standing
+		WHERE stage >= ?1 AND piece NOT IN (SELECT id FROM piece WHERE resting <= ?2)`,
+		schedule.Kept, day(m.day)).Scan(&minutes)
+	return minutes, err
+}
+
+const claimColumns = "piece, stage, wants, due, last, believed, edge, edge_doubt, hold, hold_doubt, peak, goal, least"
 
 // resting returns the pieces that were set aside.
 func (m *Morning) resting() (map[int64]bool, error) {
@@ -110,33 +131,31 @@ func scanID(rows *sql.Rows) (id int64, err error) { return id, rows.Scan(&id) }
 
 // waiting tells which of the pieces are not carried yet by the one that must
 // come first.
-func (m *Morning) waiting(ids []int64) (map[int64]bool, error) {
+func (m *Morning) waiting(untouched []int64) (map[int64]bool, error) {
 	waits := map[int64]bool{}
-	list, err := json.Marshal(ids)
-	if err != nil || len(ids) == 0 {
+	list, err := json.Marshal(untouched)
+	if err != nil || len(untouched) == 0 {
 		return waits, err
 	}
-	rows, err := m.store.db.Query(`SELECT p.id, first.id, first.goal, s.clean
-		FROM json_each(?) wanted
-		JOIN piece p ON p.id = wanted.value
-		JOIN piece first ON first.id = p.after
-		JOIN standing s ON s.piece = first.id`, string(list))
+	followers, err := collect(m.store.db, scanPiece, "SELECT "+pieceColumns+` FROM json_each(?) wanted
+		JOIN piece p ON p.id = wanted.value WHERE p.after IS NOT NULL`, string(list))
 	if err != nil {
 		return nil, err
 	}
-	defer rows.Close()
-	for rows.Next() {
-		var id, first int64
-		var goal, clean int
-		if err := rows.Scan(&id, &first, &goal, &clean); err != nil {
-			return nil, err
-		}
-		if stood, ok := m.played[first]; ok {
-			clean = stood.Clean
-		}
-		waits[id] = !schedule.Carries(clean, goal)
+	var ids []int64
+	for _, p := range followers {
+		ids = append(ids, p.After)
 	}
-	return waits, rows.Err()
+	slices.Sort(ids)
+	firsts, err := m.Candidates(slices.Compact(ids))
+	carries := map[int64]bool{}
+	for _, first := range firsts {
+		carries[first.ID] = first.Carries(m.day, first.Goal)
+	}
+	for _, p := range followers {
+		waits[p.ID] = !carries[p.After]
+	}
+	return waits, err
 }
 
 // All returns every piece as it stood when the day began, by title.
@@ -156,7 +175,7 @@ func (m *Morning) Candidates(ids []int64) ([]schedule.Candidate, error) {
 // since, as they stood.
 func (m *Morning) stood(pieces []schedule.Candidate) []schedule.Candidate {
 	for i, c := range pieces {
-		if stood, ok := m.played[c.ID]; ok {
+		if stood, ok := m.stands[c.ID]; ok {
 			pieces[i] = stood
 		}
 	}

@@ -46,12 +46,16 @@ func (s *Store) UpdatePiece(p repertoire.Piece) error {
 		if err := checkCircle(tx, p); err != nil {
 			return err
 		}
-		_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
+		was, err := kinOf(tx, p.ID)
+		if err != nil {
+			return err
+		}
+		_, err = tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
 			= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
 		if err != nil {
 			return taken(err)
 		}
-		return replay(tx, p)
+		return replayHearing(tx, append(was, p.ID)...)
 	})
 }
 
@@ -89,8 +93,16 @@ func checkCircle(tx *sql.Tx, p repertoire.Piece) error {
 // RemovePiece removes the piece, its plays and its standing. Pieces that waited
 // for it wait no longer.
 func (s *Store) RemovePiece(id int64) error {
-	_, err := s.db.Exec("DELETE FROM piece WHERE id = ?", id)
-	return err
+	return s.inTx(func(tx *sql.Tx) error {
+		was, err := kinOf(tx, id)
+		if err != nil {
+			return err
+		}
+		if _, err := tx.Exec("DELETE FROM piece WHERE id = ?", id); err != nil {
+			return err
+		}
+		return replayHearing(tx, was...)
+	})
 }
 
 // Named is a piece by its id and title.

@@ -3,6 +3,7 @@ package db
 import (
 	"database/sql"
 	"errors"
+	"slices"
 
 	"dohra/repertoire"
 	"dohra/schedule"
@@ -21,13 +22,13 @@ func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
 	return p, err
 }
 
-// playsOf returns a piece's plays in the order in which they count.
-func playsOf(q querier, piece int64) ([]schedule.Play, error) {
-	return collect(q, scanPlay, playColumns+"WHERE piece = ? ORDER BY day, id", piece)
+// playsOf returns a piece's plays before a day, in the order in which they count.
+func playsOf(q querier, piece int64, before repertoire.Day) ([]schedule.Play, error) {
+	return collect(q, scanPlay, playColumns+"WHERE piece = ? AND day < ? ORDER BY day, id", piece, day(before))
 }
 
 // Plays returns a piece's plays by day and, within a day, as they were logged.
-func (s *Store) Plays(piece int64) ([]schedule.Play, error) { return playsOf(s.db, piece) }
+func (s *Store) Plays(piece int64) ([]schedule.Play, error) { return playsOf(s.db, piece, forever) }
 
 // PlaysOn returns the plays of one day, as they were logged.
 func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
@@ -45,16 +46,19 @@ func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err erro
 		if _, err := tx.Exec(insertPlay, playValues(p)...); err != nil {
 			return err
 		}
-		if p.Day >= before.Last {
+		if p.Day >= before.Of {
 			after.Standing = before.Standing.Add(before.Goal, p)
 		} else {
-			plays, err := playsOf(tx, p.Piece)
+			plays, err := heard(tx, after.Piece, forever)
 			if err != nil {
 				return err
 			}
 			after.Standing = schedule.Replay(before.Start, before.Goal, plays)
 		}
-		return saveStanding(tx, after.Piece, after.Standing)
+		if err := saveStanding(tx, after.Piece, after.Standing); err != nil {
+			return err
+		}
+		return tell(tx, after.Piece, p)
 	})
 	return before, after, err
 }
@@ -77,7 +81,7 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 		if now, err = candidate(tx, undone.Piece); err != nil {
 			return err
 		}
-		if err := replay(tx, now.Piece); err != nil {
+		if err := replayHearing(tx, now.ID); err != nil {
 			return err
 		}
 		now, err = candidate(tx, undone.Piece)
@@ -95,25 +99,15 @@ func (s *Store) LogAll(plays []schedule.Play) error {
 			return err
 		}
 		defer insert.Close()
-		touched := map[int64]bool{}
+		var ids []int64
 		for _, p := range plays {
 			if _, err := insert.Exec(playValues(p)...); err != nil {
 				return err
 			}
-			touched[p.Piece] = true
+			ids = append(ids, p.Piece)
 		}
-		pieces, err := collect(tx, scanCandidate, candidateColumns)
-		if err != nil {
-			return err
-		}
-		for _, c := range pieces {
-			if touched[c.ID] {
-				if err := replay(tx, c.Piece); err != nil {
-					return err
-				}
-			}
-		}
-		return nil
+		slices.Sort(ids)
+		return replayHearing(tx, slices.Compact(ids)...)
 	})
 }
 

@@ -10,17 +10,20 @@ import (
 
 // saveStanding caches the standing of a piece beside its plays.
 func saveStanding(tx *sql.Tx, p repertoire.Piece, s schedule.Standing) error {
-	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, clean, steps, rung, found, n, interval, ease,
-		lost_at, repeated, due, last, last_tempo, last_clarity, least) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-		p.ID, s.Stage, s.Clean, s.Steps(p.Goal), s.Rung, s.Found, s.SM2.N, s.SM2.Interval, s.SM2.Ease,
-		s.LostAt, s.Repeated, s.Due, s.Last, s.LastTempo, s.LastClarity,
-		schedule.Candidate{Piece: p, Standing: s}.Least())
+	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, wants, due, last,
+		believed, edge, edge_doubt, hold, hold_doubt, peak, room, goal, least,
+		n, interval, ease, lost_at, repeated, last_tempo, last_clarity)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		p.ID, s.Stage, s.Wants(p.Goal), s.Due, s.Last,
+		s.Of, s.Edge, s.EdgeDoubt, s.Hold, s.HoldDoubt, s.Peak, s.Room, p.Goal, schedule.Candidate{Piece: p, Standing: s}.Least(),
+		s.SM2.N, s.SM2.Interval, s.SM2.Ease, s.LostAt, s.Repeated, s.LastTempo, s.LastClarity)
 	return err
 }
 
-// replay derives the standing of a piece from all its plays and caches it.
+// replay derives the standing of a piece from all its plays, and those of its
+// kin, and caches it.
 func replay(tx *sql.Tx, p repertoire.Piece) error {
-	plays, err := playsOf(tx, p.ID)
+	plays, err := heard(tx, p, forever)
 	if err != nil {
 		return err
 	}
@@ -59,15 +62,15 @@ func fields(p *repertoire.Piece) []any {
 func scanPiece(rows *sql.Rows) (p repertoire.Piece, err error) { return p, rows.Scan(fields(&p)...) }
 
 const candidateColumns = "SELECT " + pieceColumns + `,
-		s.stage, s.clean, s.rung, s.found, s.n, s.interval, s.ease, s.lost_at,
-		s.repeated, s.due, s.last, s.last_tempo, s.last_clarity,
+		s.stage, s.due, s.last, s.believed, s.edge, s.edge_doubt, s.hold, s.hold_doubt, s.peak, s.room,
+		s.n, s.interval, s.ease, s.lost_at, s.repeated, s.last_tempo, s.last_clarity,
 		coalesce((SELECT title FROM piece WHERE id = p.after), '')
 	FROM piece p JOIN standing s ON s.piece = p.id`
 
 func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
 	err = rows.Scan(append(fields(&c.Piece),
-		&c.Stage, &c.Clean, &c.Rung, &c.Found, &c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt,
-		&c.Repeated, &c.Due, &c.Last, &c.LastTempo, &c.LastClarity, &c.First)...)
+		&c.Stage, &c.Due, &c.Last, &c.Of, &c.Edge, &c.EdgeDoubt, &c.Hold, &c.HoldDoubt, &c.Peak, &c.Room,
+		&c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt, &c.Repeated, &c.LastTempo, &c.LastClarity, &c.First)...)
 	if err == nil && (c.Check() != nil || !c.Valid()) {
 		err = errDamaged
 	}

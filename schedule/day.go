@@ -18,8 +18,8 @@ type Candidate struct {
 // that must come first does not carry it yet.
 func (c Candidate) Claim(waits bool) Claim {
 	return Claim{
-		Piece: c.ID, Stage: c.Stage, Due: c.Due, Last: c.Last,
-		Interval: c.SM2.Interval, Steps: c.Steps(c.Goal), Least: c.Least(), Waits: waits,
+		Piece: c.ID, Stage: c.Stage, Wants: c.Wants(c.Goal), Due: c.Due, Last: c.Last, Goal: c.Goal,
+		Least: c.Least(), Waits: waits, Belief: c.Belief,
 	}
 }
 
@@ -31,6 +31,8 @@ type Turn struct {
 	Minutes int
 	Why     string // one clause
 
+	stage     Stage  // on the day
+	steps     int    // marks from the clean tempo to the goal, on the day
 	technique string // what it exercises most, or ""
 }
 
@@ -43,8 +45,9 @@ type LeftOut struct {
 // A Plan is what a day holds: turns in the order in which to play them, and
 // what was due or new but has no turn.
 type Plan struct {
-	Turns []Turn
-	Left  []LeftOut
+	Turns  []Turn
+	Left   []LeftOut
+	Behind Backlog
 }
 
 // Minutes returns the sum of the turns' minutes.
@@ -65,10 +68,12 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 		byID[c.ID] = c
 	}
 	var claims []Claim
+	daily := 0.0
 	for _, c := range all {
 		if !c.Rests(day) {
+			daily += c.Daily()
 			first, ok := byID[c.After]
-			claims = append(claims, c.Claim(ok && !Carries(first.Clean, first.Goal)))
+			claims = append(claims, c.Claim(ok && !first.Carries(day, first.Goal)))
 		}
 	}
 	taken, denied := Choose(day, minutes, claims)
@@ -76,7 +81,7 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 	for i, c := range taken {
 		chosen[i] = byID[c.Piece]
 	}
-	plan := Plan{Turns: Arrange(day, minutes, chosen)}
+	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
 	for _, d := range denied {
 		c := byID[d.Piece]
 		plan.Left = append(plan.Left, LeftOut{c, WhyLeft(day, c, d.Denial)})
@@ -92,28 +97,19 @@ func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
 	turns := make([]Turn, len(chosen))
 	for i, c := range chosen {
 		turns[i] = Turn{
-			Candidate: c, Begin: c.Begin(c.Goal), Target: c.Target(c.Goal),
-			Minutes: c.Least(), Why: why(day, c), technique: technique(c.Bols),
+			Candidate: c, Begin: c.Begin(day, c.Goal), Target: c.Target(day, c.Goal),
+			Minutes: min(c.Least(), minutes), Why: why(day, c), stage: c.StageOn(day, c.Goal), steps: c.Steps(day, c.Goal), technique: technique(c.Bols),
 		}
 		minutes -= turns[i].Minutes
 	}
-	stretch(turns, minutes, func(t Turn) bool { return t.Stage != Kept })
-	stretch(turns, minutes-gained(turns), func(t Turn) bool { return t.Stage == Kept })
+	spare := stretch(turns, minutes, func(t Turn) bool { return t.stage != Kept })
+	stretch(turns, spare, func(t Turn) bool { return t.stage == Kept })
 	return order(turns)
 }
 
-// gained returns by how much the turns are longer than the least.
-func gained(turns []Turn) int {
-	n := 0
-	for _, t := range turns {
-		n += t.Minutes - t.Least()
-	}
-	return n
-}
-
 // stretch gives the spare minutes one by one to the turns that want them, in
-// order, round after round.
-func stretch(turns []Turn, spare int, wants func(Turn) bool) {
+// order, round after round, and returns those that none wanted.
+func stretch(turns []Turn, spare int, wants func(Turn) bool) int {
 	for given := true; given && spare > 0; {
 		given = false
 		for i := range turns {
@@ -124,6 +120,7 @@ func stretch(turns []Turn, spare int, wants func(Turn) bool) {
 			}
 		}
 	}
+	return spare
 }
 
 // technique returns what the bols exercise most, "" when there are none.
@@ -140,14 +137,19 @@ const longAgo = 7
 
 // why says in one clause why the piece has its turn.
 func why(day repertoire.Day, c Candidate) string {
-	switch {
-	case c.Stage == Untouched && c.First != "":
-		return "new, and " + c.First + " carries it"
-	case c.Stage == Untouched:
+	switch c.StageOn(day, c.Goal) {
+	case Untouched:
+		if c.First != "" {
+			return "new, and " + c.First + " carries it"
+		}
 		return "new, for few pieces are building"
-	case c.Stage == Kept:
+	case Kept:
+		if c.Due > day && c.Wants(c.Goal) <= day {
+			clean, doubt := c.CleanOn(day)
+			return fmt.Sprintf("kept, clean at %d ± %d by now, due %s", clean, doubt, ago(int(day-c.Due)))
+		}
 		return fmt.Sprintf("kept, played %s, due %s", ago(int(day-c.Last)), ago(int(day-c.Due)))
-	case c.Stage == Slipped:
+	case Slipped:
 		return "slipped, " + whyClimbing(day, c)
 	}
 	return whyClimbing(day, c)
@@ -155,21 +157,15 @@ func why(day repertoire.Day, c Candidate) string {
 
 // whyClimbing says where a piece below its goal tempo stands.
 func whyClimbing(day repertoire.Day, c Candidate) string {
-	target := c.Target(c.Goal)
+	clean, _ := c.CleanOn(day)
+	target := c.Target(day, c.Goal)
 	switch since := int(day - c.Last); {
-	case c.Clean == 0:
-		return fmt.Sprintf("not clear yet, %s at %d", c.LastClarity, c.LastTempo)
 	case since >= longAgo:
-		return fmt.Sprintf("clean at %d, last played %s", c.Clean, ago(since))
-	case target < c.Clean:
-		return fmt.Sprintf("clean at %d but not steady, so %d first", c.Clean, target)
-	case c.LastClarity < Clear && c.LastTempo > target:
+		return fmt.Sprintf("clean at %d by now, last played %s", clean, ago(since))
+	case c.LastClarity < Clear && target < c.LastTempo:
 		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, target)
 	}
-	if target <= c.LastTempo && target < c.Goal {
-		return fmt.Sprintf("clean at %d, once more before %d", c.Clean, targetAt(c.Rung+perMark, c.Goal))
-	}
-	return fmt.Sprintf("clean at %d, %s to go", c.Clean, steps(c))
+	return fmt.Sprintf("clean at %d, %s to go", clean, steps(day, c))
 }
 
 // WhyLeft says in one clause why the candidate has no turn on that day.
@@ -186,7 +182,7 @@ func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
 	case c.Stage == Kept:
 		return fmt.Sprintf("due %s, the minutes ran out", ago(int(day-c.Due)))
 	default:
-		return fmt.Sprintf("%s to go, the minutes ran out", steps(c))
+		return fmt.Sprintf("%s to go, the minutes ran out", steps(day, c))
 	}
 }
 
@@ -216,8 +212,8 @@ func number(n int) string {
 	return fmt.Sprint(n)
 }
 
-func steps(c Candidate) string {
-	if n := c.Steps(c.Goal); n != 1 {
+func steps(day repertoire.Day, c Candidate) string {
+	if n := c.Steps(day, c.Goal); n != 1 {
 		return number(n) + " steps"
 	}
 	return "one step"

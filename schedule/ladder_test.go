@@ -32,37 +32,6 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-func TestLadder(t *testing.T) {
-	at := func(tempo int) rung { return rungOf(tempo) }
-	for _, c := range []struct {
-		name  string
-		at    rung
-		found bool
-		goal  int
-		tempo int
-		q     Clarity
-		want  int // the next target
-	}{
-		{"clear climbs a mark", at(96), false, 120, 96, Clear, 100},
-		{"effortless climbs two", at(96), false, 120, 96, Effortless, 104},
-		{"clear above the target climbs from there", at(96), false, 120, 108, Clear, 112},
-		{"clear below the target shows nothing new", at(96), false, 120, 80, Clear, 96},
-		{"never above the goal", at(120), false, 120, 120, Effortless, 120},
-		{"a goal between two marks is the last step", at(126), false, 130, 126, Clear, 130},
-		{"once the edge is found, small steps", at(96), true, 120, 96, Clear, 96},
-		{"and two of three effortless make a mark", at(96) + 2, true, 120, 96, Effortless, 100},
-		{"unclear goes down two and a half marks", at(96), false, 120, 96, Strained, 84},
-		{"and from where it failed", at(96), false, 120, 80, Broken, 69},
-		{"too fast shows nothing", at(96), false, 120, 112, Lost, 96},
-		{"the lowest mark is the lowest", 0, false, 120, 20, Lost, 20},
-	} {
-		r, _ := climb(c.at, c.found, c.goal, c.tempo, c.q)
-		if got := targetAt(r, c.goal); got != c.want {
-			t.Errorf("%s: next target %d, want %d", c.name, got, c.want)
-		}
-	}
-}
-
 func TestTargetsStandOnTheLadder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		goal := rapid.IntRange(20, 400).Draw(t, "goal")
@@ -71,14 +40,14 @@ func TestTargetsStandOnTheLadder(t *testing.T) {
 		for day, p := range rapid.SliceOf(anyPlay(repertoire.Never)).Draw(t, "plays") {
 			p.Day = repertoire.Day(day / 2)
 			s = s.Add(goal, p)
-			target := s.Target(goal)
+			target := s.Target(p.Day, goal)
 			if target > goal {
 				t.Fatalf("target %d is above the goal %d", target, goal)
 			}
 			if target != goal && !slices.Contains(marks, target) {
 				t.Fatalf("target %d is no mark", target)
 			}
-			if begin := s.Begin(goal); begin > target || begin < repertoire.MinTempo {
+			if begin := s.Begin(p.Day, goal); begin > target || begin < repertoire.MinTempo {
 				t.Fatalf("a turn begins at %d for a target of %d", begin, target)
 			}
 		}
@@ -86,8 +55,8 @@ func TestTargetsStandOnTheLadder(t *testing.T) {
 }
 
 // A steady player has one edge and learns nothing: the chance of a clear play
-// falls with the tempo. Weighted steps bring such a player to about 85 per cent
-// clear (Kaernbach 1991, from memory; Wilson et al. 2019).
+// falls with the tempo. Learning is fastest at about 85 per cent (Wilson et al.
+// 2019), and there the targets are to keep such a player.
 func TestSteadyPlayerPlaysAbout85PerCentClear(t *testing.T) {
 	for _, edge := range []float64{64, 93, 130, 170} {
 		for _, slope := range []float64{0.04, 0.07, 0.10} {
@@ -105,9 +74,10 @@ func TestSteadyPlayerPlaysAbout85PerCentClear(t *testing.T) {
 func shareClear(edge, slope float64, plays int) float64 {
 	const goal, warmup = 400, 200
 	rng := rand.New(rand.NewPCG(85, 15))
-	at, found, clear := rungOf(40), false, 0
+	s, clear := New(40), 0
 	for n := range plays + warmup {
-		tempo := targetAt(at, goal)
+		day := repertoire.Day(n)
+		tempo := s.Target(day, goal)
 		control := math.Log(edge/float64(tempo))/slope + rng.NormFloat64()
 		q := Smudged
 		switch {
@@ -121,7 +91,7 @@ func shareClear(edge, slope float64, plays int) float64 {
 		if n >= warmup && q >= Clear {
 			clear++
 		}
-		at, found = climb(at, found, goal, tempo, q)
+		s = s.Add(goal, Play{Day: day, Tempo: tempo, Clarity: q})
 	}
 	return float64(clear) / float64(plays)
 }

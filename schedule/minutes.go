@@ -3,8 +3,8 @@ package schedule
 // How long a turn takes: so many rounds at its tempos, from the length of its
 // bols. The counts of rounds are our choice.
 const (
-	roundsWarm  = 2 // of a kept piece, at the tempo where the turn begins
-	roundsKept  = 6 // of a kept piece, at its goal tempo
+	roundsWarm  = 2 // of a piece that was kept, at the tempo where the turn begins
+	roundsKept  = 6 // of a piece that was kept, at the tempo that it reaches
 	roundsClimb = 4 // of a climbing piece, at each mark up to its target
 )
 
@@ -21,15 +21,16 @@ const (
 
 // unknownLength is what a turn takes when there are no bols to measure, minutes
 // by stage.
-var unknownLength = [...]int{Untouched: 6, Building: 5, Kept: 3, Slipped: 5}
+var unknownLength = [...]int{Untouched: 4, Building: 5, Kept: 2, Slipped: 2}
 
-// Least returns the minutes that the candidate's turn takes at least.
+// Least returns the minutes that the candidate's turn takes at least, at the
+// tempos that its last play leads to.
 func (c Candidate) Least() int {
 	if c.Matras == 0 {
 		return unknownLength[c.Stage]
 	}
-	begin, target := c.Begin(c.Goal), c.Target(c.Goal)
-	if c.Stage == Kept {
+	begin, target := c.tempos()
+	if c.Stage >= Kept {
 		seconds := roundsWarm*c.seconds(begin) + roundsKept*c.seconds(target)
 		return min(max(minutes(seconds), shortestKept), c.longest())
 	}
@@ -42,22 +43,27 @@ func (c Candidate) Least() int {
 	return min(max(minutes(seconds), shortestClimb), c.longest())
 }
 
+func (c Candidate) tempos() (begin, target int) {
+	return c.Begin(c.Last, c.Goal), c.Target(c.Last, c.Goal)
+}
+
 // longest returns the most minutes that the turn may take.
 func (c Candidate) longest() int {
 	limit := longestClimb
-	if c.Stage == Kept {
+	if c.Stage >= Kept {
 		limit = longestKept
 	}
 	if c.Matras == 0 {
 		return limit
 	}
-	return max(limit, minutes(c.seconds(c.Begin(c.Goal))+c.seconds(c.Target(c.Goal))))
+	begin, target := c.tempos()
+	return max(limit, minutes(c.seconds(begin)+c.seconds(target)))
 }
 
 // Most returns the minutes to which the turn may be lengthened when the day has
 // time to spare.
 func (c Candidate) Most() int {
-	if c.Stage == Kept {
+	if c.Stage >= Kept {
 		return min(c.Least()+2, c.longest())
 	}
 	return min(2*c.Least(), c.longest())

@@ -38,12 +38,12 @@ func order(turns []Turn) []Turn {
 	return ordered
 }
 
-func isKept(t Turn) bool    { return t.Stage == Kept }
-func climbs(t Turn) bool    { return t.Stage != Kept }
+func isKept(t Turn) bool    { return t.stage == Kept }
+func climbs(t Turn) bool    { return t.stage != Kept }
 func anyTurn(Turn) bool     { return true }
 func slowest(a, b Turn) int { return cmp.Compare(a.Target, b.Target) }
 func fastest(a, b Turn) int { return cmp.Compare(b.Target, a.Target) }
-func hardest(a, b Turn) int { return cmp.Compare(b.Steps(b.Goal), a.Steps(a.Goal)) }
+func hardest(a, b Turn) int { return cmp.Compare(b.steps, a.steps) }
 
 // A deck is the turns that have no place yet, in order of value.
 type deck []Turn

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"dohra/repertoire"
@@ -14,14 +15,15 @@ import (
 // A Claim is what one piece that is not resting asks of a day: all that ranking
 // looks at.
 type Claim struct {
-	Piece    int64
-	Stage    Stage
-	Due      repertoire.Day
-	Last     repertoire.Day
-	Interval int  // days, of a kept piece
-	Steps    int  // marks from the clean tempo to the goal
-	Least    int  // minutes of its turn, at least
-	Waits    bool // what must come first does not carry it yet
+	Piece  int64
+	Stage  Stage          // as its plays left it
+	Wants  repertoire.Day // see Standing.Wants
+	Due    repertoire.Day // by its interval
+	Last   repertoire.Day // the last play
+	Goal   int            // matras/min
+	Least  int            // minutes of its turn, at least
+	Waits  bool           // what must come first does not carry it yet
+	Belief                // as its plays left it
 }
 
 // A Denial says why a claim has no turn.
@@ -39,58 +41,88 @@ type Denied struct {
 	Denial
 }
 
-// fewBuilding is how many pieces may be building before new ones have to wait
-// (common practice, no source).
-const fewBuilding = 4
+// shortened is how many minutes may be cut from the last turn of a day to make
+// it fit, down to shortestKept (our choice).
+const shortened = 2
 
 // Choose divides the claims of a day of that many minutes: taken in order of
-// value, and denied in the order in which they would have come next. Of the
-// kept pieces that are not due, a few may be taken; none is denied.
+// value, and denied in the order in which they would have come next. Kept
+// pieces that are not due may be taken when there is time; none is denied.
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
 	n := 0
-	for n < len(ranked) && ranked[n].Least <= minutes {
+	for n < len(ranked) && minutes >= shortestKept && ranked[n].Least <= minutes+shortened {
 		minutes -= ranked[n].Least
 		n++
 	}
 	denied = make([]Denied, 0, len(ranked)-n+len(late))
 	for _, c := range ranked[n:] {
-		if c.Stage == Untouched || c.Due <= day {
+		if c.asks(day) {
 			denied = append(denied, Denied{c, NoTime})
 		}
 	}
 	return ranked[:n], append(denied, late...)
 }
 
+// asks reports whether the piece is to be played on that day: it is new, or
+// due, or believed to have slipped.
+func (c Claim) asks(day repertoire.Day) bool {
+	return c.Stage == Untouched || c.Due <= day || c.stageOn(day) == Slipped
+}
+
+func (c Claim) stageOn(day repertoire.Day) Stage { return stageOn(c.Stage, c.Belief, day, c.Goal) }
+
+// climbs reports whether the piece has never been kept.
+func (c Claim) climbs() bool { return c.Stage == Untouched || c.Stage == Building }
+
 // rank returns the claims in order of value, and the new pieces that may not
-// enter yet.
+// enter yet. First comes all that asks, then the kept pieces that may have
+// faded before their day, and a few more to frame the day.
 func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
-	var keep, early, climb, fresh []Claim
+	var asking, early, spare, fresh []Claim
 	building := 0
 	for _, c := range claims {
 		if c.Stage == Building {
 			building++
 		}
-		switch due := c.Due <= day; {
+		switch {
 		case c.Stage == Untouched:
 			fresh = append(fresh, c)
-		case c.Stage == Kept && due:
-			keep = append(keep, c)
-		case c.Stage == Kept:
+		case c.asks(day):
+			asking = append(asking, c)
+		case c.Stage == Kept && c.Wants <= day:
 			early = append(early, c)
-		case due:
-			climb = append(climb, c)
+		case c.Stage == Kept:
+			spare = append(spare, c)
 		}
 	}
-	entering, late := admit(fresh, building)
-	ranked = interleave(rankKept(day, keep), append(rankClimbing(climb), entering...))
-	return append(ranked, soonest(early, Framing-len(keep))...), late
+	entering, late := admit(day, fresh, building)
+	keep, _ := part(asking)
+	ranked = append(mix(day, append(asking, entering...)), byWorth(day, early)...)
+	return append(ranked, soonest(spare, Framing-len(keep)-len(early))...), late
 }
 
-// admit lets new pieces enter, in the order in which they came, while few are
+// Framing is how many kept pieces a day wants: one to warm up, one to end. When
+// fewer are due and there is time, others are played early.
+const Framing = 2
+
+// soonest returns the n claims that will want a turn first.
+func soonest(claims []Claim, n int) []Claim {
+	if n <= 0 {
+		return nil
+	}
+	claims = sortedBy(claims, func(c Claim) float64 { return float64(c.Wants) })
+	return claims[:min(len(claims), n)]
+}
+
+// fewBuilding is how many pieces may be building before new ones have to wait:
+// as many as half an hour holds (our choice).
+const fewBuilding = 6
+
+// admit lets new pieces enter, the shortest way to the goal first, while few are
 // building and what they come after carries them.
-func admit(fresh []Claim, building int) (entering []Claim, late []Denied) {
-	for _, c := range sortedBy(fresh, func(Claim) int64 { return 0 }) {
+func admit(day repertoire.Day, fresh []Claim, building int) (entering []Claim, late []Denied) {
+	for _, c := range byWorth(day, fresh) {
 		switch {
 		case c.Waits:
 			late = append(late, Denied{c, TooEarly})
@@ -104,76 +136,113 @@ func admit(fresh []Claim, building int) (entering []Claim, late []Denied) {
 	return entering, late
 }
 
-// interleave gives half of the minutes to what is kept and half to what climbs,
-// the first to what is kept, for its turns are short.
-func interleave(keep, climb []Claim) []Claim {
-	ranked := make([]Claim, 0, len(keep)+len(climb))
-	holding, climbing := 0, 0 // minutes given to each
-	for len(keep) > 0 || len(climb) > 0 {
-		from, spent := &climb, &climbing
-		if len(climb) == 0 || len(keep) > 0 && holding <= climbing {
-			from, spent = &keep, &holding
+// Visits is the bound on neglect: every fifth turn goes to the piece that was
+// left alone longest, of those that ask for one. Of n such pieces each is
+// visited within 5·n turns, however little it seems worth; and looking is how a
+// wrong belief is found out. The place of that turn moves on from day to day,
+// so that a day of one turn has its share.
+const Visits = 5
+
+// leastShare is the part of the minutes that what was kept, and what climbs,
+// has at least while it asks for them (our choice).
+const leastShare = 0.25
+
+// mix ranks by worth, with a turn for what was left alone longest now and then,
+// and neither side without its share.
+func mix(day repertoire.Day, claims []Claim) []Claim {
+	best := byWorth(day, claims)
+	longest := sortedBy(claims, func(c Claim) float64 { return float64(c.Last) })
+	longest = slices.DeleteFunc(longest, func(c Claim) bool { return c.Stage == Untouched })
+	keep, climb := part(best)
+
+	ranked := make([]Claim, 0, len(claims))
+	taken := make(map[int64]bool, len(claims))
+	kept, climbed := 0, 0 // minutes given to each
+	for len(ranked) < len(claims) {
+		best, longest, keep, climb = untaken(best, taken), untaken(longest, taken), untaken(keep, taken), untaken(climb, taken)
+		least := leastShare * float64(kept+climbed)
+		both := len(keep) > 0 && len(climb) > 0
+		from := best
+		switch {
+		case len(longest) > 0 && (len(ranked)+int(day))%Visits == 0:
+			from = longest
+		case both && float64(kept) < least:
+			from = keep
+		case both && float64(climbed) < least:
+			from = climb
 		}
-		*spent += (*from)[0].Least
-		ranked = append(ranked, (*from)[0])
-		*from = (*from)[1:]
-	}
-	return ranked
-}
-
-// Framing is how many kept pieces a day wants: one to warm up, one to end. When
-// fewer are due and there is time, the next to come due are played early.
-const Framing = 2
-
-// soonest returns the n claims that come due first.
-func soonest(claims []Claim, n int) []Claim {
-	if n <= 0 {
-		return nil
-	}
-	claims = sortedBy(claims, func(c Claim) int64 { return int64(c.Due) })
-	return claims[:min(len(claims), n)]
-}
-
-// rankClimbing puts what slipped first, then what has the fewest steps to go,
-// then what has waited longest: what is nearly there is finished before more
-// is begun.
-func rankClimbing(climb []Claim) []Claim {
-	return sortedBy(climb, func(c Claim) int64 {
-		return int64(Slipped-c.Stage)<<48 | int64(c.Steps)<<36 | int64(c.Last+1<<35)
-	})
-}
-
-// rankKept puts first what has lapsed least, counted in its own intervals: when
-// there is not time for all, a piece just due is saved by one turn, and one
-// long lost is not saved at all. But every third turn goes to the piece that
-// has waited longest past its day, so none is left for ever.
-func rankKept(day repertoire.Day, kept []Claim) []Claim {
-	fading := sortedBy(kept, func(c Claim) int64 { return int64(day-c.Due) << 20 / int64(max(1, c.Interval)) })
-	waiting := sortedBy(kept, func(c Claim) int64 { return int64(c.Due) })
-	ranked := make([]Claim, 0, len(kept))
-	seen := make(map[int64]bool, len(kept))
-	for len(ranked) < len(kept) {
-		from := &fading
-		if len(ranked)%3 == 2 {
-			from = &waiting
-		}
-		next := (*from)[0]
-		*from = (*from)[1:]
-		if !seen[next.Piece] {
-			seen[next.Piece] = true
-			ranked = append(ranked, next)
+		c := from[0]
+		taken[c.Piece] = true
+		ranked = append(ranked, c)
+		if c.climbs() {
+			climbed += c.Least
+		} else {
+			kept += c.Least
 		}
 	}
 	return ranked
+}
+
+// part divides claims into those that were kept and those that climb.
+func part(claims []Claim) (keep, climb []Claim) {
+	for _, c := range claims {
+		if c.climbs() {
+			climb = append(climb, c)
+		} else {
+			keep = append(keep, c)
+		}
+	}
+	return keep, climb
+}
+
+// untaken returns the claims from the first that is not taken yet.
+func untaken(claims []Claim, taken map[int64]bool) []Claim {
+	for len(claims) > 0 && taken[claims[0].Piece] {
+		claims = claims[1:]
+	}
+	return claims
+}
+
+// The figures of worth: our choice; see DEVELOPERS.md for others.
+const (
+	sure     = 0.3 // a piece that is lost with less chance than this is not worth a turn yet
+	regained = 0.1 // ln tempo that a play brings back of what was lost, to count plays by
+)
+
+// worth returns the ready days that a minute spent on the piece buys, near
+// enough to rank by: the days that it will stay within reach of its goal once it
+// is there, by how far it is likelier lost than is to be borne, over the minutes
+// of the plays it takes to bring it there. Least lapsed goes before long lost,
+// what holds long before what fades fast, and what is nearly there before what
+// is far. For a piece that comes back in one play this is the index of a restless
+// bandit (P. Whittle, "Restless bandits", J. Appl. Probab. 25A, 1988; from
+// memory) when it is lost all at once.
+func (c Claim) worth(day repertoire.Day) float64 {
+	edge, doubt := c.on(day)
+	goal := math.Log(float64(c.Goal))
+	missing := cumulative((goal - within - edge) / doubt)
+	old := max(0, min(c.Peak, goal)-edge)
+	fresh := max(0, goal-max(c.Peak, edge))
+	plays := 1 + old/regained + fresh/learned
+	reserve := max(c.Peak-goal, even) + within
+	return min(lasts(reserve, math.Exp(c.Hold)), longest) * (missing - sure) / (plays * float64(c.Least))
+}
+
+func byWorth(day repertoire.Day, claims []Claim) []Claim {
+	return sortedBy(claims, func(c Claim) float64 { return -c.worth(day) })
 }
 
 // sortedBy returns the claims from the least key to the greatest, equal ones by
 // piece. It sorts keys and places, not claims, for there may be many.
-func sortedBy(claims []Claim, key func(Claim) int64) []Claim {
-	type place struct{ key, piece, at int64 }
+func sortedBy(claims []Claim, key func(Claim) float64) []Claim {
+	type place struct {
+		key   float64
+		piece int64
+		at    int
+	}
 	places := make([]place, len(claims))
 	for i, c := range claims {
-		places[i] = place{key(c), c.Piece, int64(i)}
+		places[i] = place{key(c), c.Piece, i}
 	}
 	slices.SortFunc(places, func(a, b place) int {
 		if a.key != b.key {

@@ -5,6 +5,7 @@ package schedule
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -47,6 +48,7 @@ type Play struct {
 	Clarity Clarity
 	Minutes int
 	Note    string
+	Share   int // per cent, of an Echo; 0 of a play of the piece itself
 }
 
 // MaxMinutes is the longest play that can be logged.
@@ -84,10 +86,8 @@ func (s Stage) String() string { return Stages[s] }
 // A Standing is what is known of a piece. It follows from the piece's start
 // and goal tempo and its plays alone; the zero value is not valid, see New.
 type Standing struct {
-	Stage  Stage
-	Clean  int  // clean tempo, matras/min; 0 while unknown
-	Rung   int  // place on the ladder, in sixths of a mark
-	Found  bool // the edge was found: the ladder goes in small steps
+	Stage  Stage // as the plays left it; see StageOn for what time does to it
+	Belief       // as it was after the last play; see CleanOn for a later day
 	SM2    SM2
 	LostAt int // days of the interval at the last slip, until it is regained
 
@@ -102,7 +102,7 @@ type Standing struct {
 // New returns the standing of an untouched piece with that start tempo.
 func New(start int) Standing {
 	return Standing{
-		Rung:     rungOf(start),
+		Belief:   firstBelief(start),
 		Repeated: repertoire.Never, Last: repertoire.Never, Due: repertoire.Never,
 	}
 }
@@ -111,7 +111,7 @@ func New(start int) Standing {
 // read from a damaged file may not be.
 func (s Standing) Valid() bool {
 	return s.Stage >= Untouched && s.Stage < Resting && s.LastClarity >= Lost && s.LastClarity <= Effortless &&
-		s.Rung >= 0 && s.Rung < perMark*len(marks) && s.Clean >= 0 && s.Clean <= repertoire.MaxTempo && s.SM2.Interval >= 0
+		s.SM2.Interval >= 0 && s.Belief.valid()
 }
 
 // Replay returns the standing of a piece with that start and goal tempo after
@@ -127,35 +127,33 @@ func Replay(start, goal int, plays []Play) Standing {
 // Add returns the standing after one more play, on the day of the last play or
 // a later one, of a piece with that goal tempo in matras/min.
 //
-// A repetition counts for the interval only at goal tempo, and once a day;
-// below it a play moves the tempo. Only a clear play at goal tempo makes a
-// piece kept. A kept piece that fails, below clarity 3, at its goal tempo or
-// slower has slipped: it keeps its ease, remembers its interval, and comes back
-// the next day. One that fails faster than that was only tried too fast.
+// Every play moves the belief. A repetition counts for the interval only at
+// goal tempo, and once a day. Only a clear play at goal tempo makes a piece
+// kept. A kept piece that fails, below clarity 3, at its goal tempo or slower
+// has slipped: it keeps its ease, remembers its interval, and comes back the
+// next day. One that fails faster than that was only tried too fast.
 func (s Standing) Add(goal int, p Play) Standing {
-	if s.Stage == Untouched {
-		s.Stage = Building
+	if p.Share > 0 {
+		return s.echo(p)
 	}
-	atGoal := p.Tempo >= goal
+	if s.Stage == Untouched && float64(p.Tempo) > math.Exp(s.Edge) {
+		s.Belief = firstBelief(p.Tempo)
+	}
+	s.Belief = s.after(p, 1)
 	counted := s.Repeated == p.Day
+	atGoal := p.Tempo >= goal
 	switch {
-	case s.Stage != Kept:
-		s = s.climb(goal, p)
-		if atGoal && p.Clarity >= Clear {
-			s.Stage = Kept
-			if !counted {
-				s = s.repeat(p)
-			}
-		}
-	case p.Clarity < passing:
-		if !counted {
-			s = s.fail(goal, p)
-		}
-	case atGoal:
-		s = s.believe(p)
+	case s.Stage != Kept && atGoal && p.Clarity >= Clear:
+		s.Stage = Kept
 		if !counted {
 			s = s.repeat(p)
 		}
+	case s.Stage == Untouched:
+		s.Stage = Building
+	case s.Stage == Kept && p.Clarity < passing && p.Tempo <= goal && !counted:
+		s = s.slip(goal, p)
+	case s.Stage == Kept && p.Clarity >= passing && atGoal && !counted:
+		s = s.repeat(p)
 	}
 
 	s.Last, s.LastTempo, s.LastClarity = p.Day, p.Tempo, p.Clarity
@@ -163,27 +161,6 @@ func (s Standing) Add(goal int, p Play) Standing {
 		s.Due = s.Repeated + repertoire.Day(s.SM2.Interval)
 	} else {
 		s.Due = p.Day + 1
-	}
-	return s
-}
-
-// climb moves the tempos after a play of a piece that is not kept.
-func (s Standing) climb(goal int, p Play) Standing {
-	s.Rung, s.Found = climb(s.Rung, s.Found, goal, p.Tempo, p.Clarity)
-	return s.believe(p)
-}
-
-// believe moves the clean tempo: up to a clear play, down to the mark below
-// one that failed, or to unknown below the lowest. A strained play moves nothing.
-func (s Standing) believe(p Play) Standing {
-	switch {
-	case p.Clarity >= Clear:
-		s.Clean = max(s.Clean, p.Tempo)
-	case p.Clarity >= passing || p.Tempo > s.Clean:
-	case p.Tempo == repertoire.MinTempo:
-		s.Clean = 0
-	default:
-		s.Clean = slower(p.Tempo, 1)
 	}
 	return s
 }
@@ -198,19 +175,11 @@ func (s Standing) repeat(p Play) Standing {
 	return s
 }
 
-// fail takes in a failed play of a kept piece. When the clean tempo falls below
-// goal the piece has slipped, and goes down the ladder below the tempo that
-// failed, where it is believed clean, to climb in whole marks until its edge is
-// found again. The interval begins again only when it failed at goal tempo.
-func (s Standing) fail(goal int, p Play) Standing {
-	s = s.believe(p)
-	if s.Clean >= goal {
-		return s
-	}
+// slip takes in a failed play of a kept piece. The interval begins again only
+// when it failed at goal tempo.
+func (s Standing) slip(goal int, p Play) Standing {
 	s.Stage = Slipped
-	s.Rung, s.Found = max(0, rungOf(min(p.Tempo, goal))-stepDown), false
-	s.Clean = min(s.Clean, targetAt(s.Rung, goal))
-	if p.Tempo >= goal {
+	if p.Tempo == goal {
 		s.LostAt = max(s.LostAt, s.SM2.Interval)
 		s.SM2 = s.SM2.Next(p.Clarity)
 		s.Repeated = p.Day
@@ -218,12 +187,82 @@ func (s Standing) fail(goal int, p Play) Standing {
 	return s
 }
 
-// Target returns the tempo to reach next, in matras/min, never above goal.
-func (s Standing) Target(goal int) int {
+// CleanOn returns the clean tempo that is believed on that day, and how far it
+// may be off either way two times in three, both in matras/min; 0 of a piece
+// that was never played. A play at the clean tempo comes out clear 85 times in
+// a hundred.
+func (s Standing) CleanOn(day repertoire.Day) (clean, doubt int) {
+	if s.Stage == Untouched {
+		return 0, 0
+	}
+	edge, sd := s.on(day)
+	clean = tempoAt(edge - s.Room)
+	return clean, int(math.Round(float64(clean) * sd))
+}
+
+// StageOn returns the stage on that day: a kept piece that is believed to have
+// faded below its goal has slipped.
+func (s Standing) StageOn(day repertoire.Day, goal int) Stage {
+	return stageOn(s.Stage, s.Belief, day, goal)
+}
+
+func stageOn(left Stage, b Belief, day repertoire.Day, goal int) Stage {
+	if left == Kept && day > b.heldUntil(goal) {
+		return Slipped
+	}
+	return left
+}
+
+// heldUntil returns the last day on which the piece, left alone, is rather
+// believed to be within reach of its goal than not: at least the day it speaks of.
+func (b Belief) heldUntil(goal int) repertoire.Day {
+	reserve := b.Edge - math.Log(float64(goal)) + within
+	if reserve <= 0 {
+		return b.Of
+	}
+	return b.Of + repertoire.Day(min(lasts(reserve, math.Exp(b.Hold)), 10*longest))
+}
+
+// DueOn returns the first day on which a piece of that goal tempo is to be
+// played again: when its interval ends, or sooner when it is believed to have
+// slipped before. Never of an untouched piece.
+func (s Standing) DueOn(goal int) repertoire.Day {
 	if s.Stage == Kept {
+		return min(s.Due, s.heldUntil(goal)+1)
+	}
+	return s.Due
+}
+
+// doubtful is from what chance to have fallen below its goal a kept piece is
+// played before its day when there is time (our choice).
+const doubtful = 0.1
+
+// Wants returns the first day on which Choose may give a piece of that goal
+// tempo a turn other than to frame the day.
+func (s Standing) Wants(goal int) repertoire.Day {
+	if s.Stage != Kept {
+		return s.Due
+	}
+	sound, faded := s.Of-1, s.DueOn(goal)
+	for faded-sound > 1 {
+		if middle := (sound + faded) / 2; s.missing(middle, goal) >= doubtful {
+			faded = middle
+		} else {
+			sound = middle
+		}
+	}
+	return faded
+}
+
+// Target returns the tempo to reach on that day, in matras/min, never above
+// goal: the mark of the ladder nearest to the clean tempo, and the goal itself
+// as soon as that is an even chance.
+func (s Standing) Target(day repertoire.Day, goal int) int {
+	edge, _ := s.on(day)
+	if s.Stage != Untouched && edge >= math.Log(float64(goal)) {
 		return goal
 	}
-	return targetAt(s.Rung, goal)
+	return nearestMark(edge-s.Room, goal)
 }
 
 // warmBy is how many marks below its target a turn begins: about a seventh
@@ -232,8 +271,8 @@ const warmBy = 4
 
 // Begin returns the tempo at which a turn begins, in matras/min: some marks
 // below the target, or the target itself when the piece is untouched.
-func (s Standing) Begin(goal int) int {
-	target := s.Target(goal)
+func (s Standing) Begin(day repertoire.Day, goal int) int {
+	target := s.Target(day, goal)
 	if s.Stage == Untouched {
 		return target
 	}
@@ -241,18 +280,22 @@ func (s Standing) Begin(goal int) int {
 }
 
 // Steps returns how many marks of the ladder lie between the clean tempo and
-// the goal; from the target while the clean tempo is unknown.
-func (s Standing) Steps(goal int) int {
-	if s.Clean == 0 {
-		return stepsBetween(targetAt(s.Rung, goal), goal)
+// the goal; from the target while the piece is untouched.
+func (s Standing) Steps(day repertoire.Day, goal int) int {
+	clean, _ := s.CleanOn(day)
+	if clean == 0 {
+		clean = s.Target(day, goal)
 	}
-	return stepsBetween(s.Clean, goal)
+	return stepsBetween(clean, goal)
 }
 
-// Carries reports whether a piece of that clean and goal tempo is firm enough
-// for what must come after it: clean at 80 per cent of its goal (common
+// Carries reports whether a piece of that goal tempo is, on that day, firm
+// enough for what must come after it: clean at 80 per cent of its goal (common
 // practice, no source).
-func Carries(clean, goal int) bool { return clean >= CarriesFrom(goal) }
+func (s Standing) Carries(day repertoire.Day, goal int) bool {
+	clean, _ := s.CleanOn(day)
+	return clean >= CarriesFrom(goal)
+}
 
 // CarriesFrom returns the lowest clean tempo at which a piece of that goal
 // tempo carries what comes after it, in matras/min.

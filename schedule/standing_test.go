@@ -11,8 +11,8 @@ import (
 
 const goal = 120
 
-// after replays plays given as day, tempo, clarity.
-func after(plays ...[3]int) Standing {
+// played replays plays given as day, tempo, clarity.
+func played(plays ...[3]int) Standing {
 	var list []Play
 	for _, p := range plays {
 		list = append(list, Play{Day: repertoire.Day(p[0]), Tempo: p[1], Clarity: Clarity(p[2])})
@@ -25,49 +25,47 @@ func TestStanding(t *testing.T) {
 		name     string
 		plays    [][3]int
 		stage    Stage
-		clean    int
 		interval int
 		due      repertoire.Day
 	}{
-		{"untouched", nil, Untouched, 0, 0, repertoire.Never},
-		{"below the goal it is building, due the next day", [][3]int{{0, 60, 4}}, Building, 60, 0, 1},
-		{"an unclear first play leaves the clean tempo unknown", [][3]int{{0, 60, 2}}, Building, 0, 0, 1},
-		{"below the goal a play moves the tempo, not the interval",
-			[][3]int{{0, 120, 4}, {1, 120, 4}, {3, 100, 4}}, Kept, 120, 6, 7},
-		{"strained at the goal does not make it kept", [][3]int{{0, 112, 4}, {1, 120, 3}}, Building, 112, 0, 2},
-		{"clear at the goal makes it kept", [][3]int{{0, 120, 4}}, Kept, 120, 1, 1},
-		{"then SM-2: 1, 6, 15", [][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 4}}, Kept, 120, 15, 22},
-		{"several plays a day count once", [][3]int{{0, 120, 4}, {0, 120, 5}, {1, 120, 4}, {1, 120, 4}, {1, 126, 4}}, Kept, 126, 6, 7},
-		{"after it has counted, a failure the same day is practice", [][3]int{{0, 120, 4}, {0, 120, 1}}, Kept, 120, 1, 1},
-		{"strained at the goal keeps it kept", [][3]int{{0, 120, 4}, {1, 120, 3}}, Kept, 120, 6, 7},
-		{"below clarity 3 at the goal it has slipped", [][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 2}}, Slipped, 108, 1, 8},
+		{"untouched", nil, Untouched, 0, repertoire.Never},
+		{"below the goal it is building, due the next day", [][3]int{{0, 60, 4}}, Building, 0, 1},
+		{"below the goal a play moves the belief, not the interval",
+			[][3]int{{0, 120, 4}, {1, 120, 4}, {3, 100, 4}}, Kept, 6, 7},
+		{"strained at the goal does not make it kept", [][3]int{{0, 112, 4}, {1, 120, 3}}, Building, 0, 2},
+		{"clear at the goal makes it kept", [][3]int{{0, 120, 4}}, Kept, 1, 1},
+		{"then SM-2: 1, 6, 15", [][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 4}}, Kept, 15, 22},
+		{"several plays a day count once", [][3]int{{0, 120, 4}, {0, 120, 5}, {1, 120, 4}, {1, 120, 4}, {1, 126, 4}}, Kept, 6, 7},
+		{"after it has counted, a failure the same day is practice", [][3]int{{0, 120, 4}, {0, 120, 1}}, Kept, 1, 1},
+		{"strained at the goal keeps it kept", [][3]int{{0, 120, 4}, {1, 120, 3}}, Kept, 6, 7},
+		{"below clarity 3 at the goal it has slipped", [][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 2}}, Slipped, 1, 8},
 		{"so it has when it fails slower, but the interval stays",
-			[][3]int{{0, 120, 4}, {1, 120, 4}, {7, 100, 2}}, Slipped, 88, 6, 8},
-		{"failing faster than the goal was only too fast", [][3]int{{0, 120, 4}, {1, 144, 1}}, Kept, 120, 1, 1},
+			[][3]int{{0, 120, 4}, {1, 120, 4}, {7, 100, 2}}, Slipped, 6, 8},
+		{"failing faster than the goal was only too fast", [][3]int{{0, 120, 4}, {1, 144, 1}}, Kept, 1, 1},
 		{"clear again the same day is kept, with no more interval",
-			[][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 2}, {7, 120, 4}}, Kept, 120, 1, 8},
+			[][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 2}, {7, 120, 4}}, Kept, 1, 8},
 	} {
-		s := after(c.plays...)
-		if s.Stage != c.stage || s.Clean != c.clean || s.SM2.Interval != c.interval || s.Due != c.due {
-			t.Errorf("%s: %s, clean %d, interval %d, due %d; want %s, %d, %d, %d", c.name,
-				s.Stage, s.Clean, s.SM2.Interval, s.Due, c.stage, c.clean, c.interval, c.due)
+		s := played(c.plays...)
+		if s.Stage != c.stage || s.SM2.Interval != c.interval || s.Due != c.due {
+			t.Errorf("%s: %s, interval %d, due %d; want %s, %d, %d", c.name,
+				s.Stage, s.SM2.Interval, s.Due, c.stage, c.interval, c.due)
 		}
 	}
 }
 
 func TestSlippedPieceClimbsBackQuickly(t *testing.T) {
 	plays := [][3]int{{0, 120, 4}, {1, 120, 4}, {7, 120, 4}, {22, 120, 4}} // 38 days
-	slipped := after(append(plays, [3]int{60, 120, 1})...)
+	slipped := played(append(plays, [3]int{60, 120, 1})...)
 	if slipped.SM2.Ease != 250 || slipped.LostAt != 38 {
 		t.Errorf("it keeps its ease and remembers its interval: %+v", slipped)
 	}
-	if got := slipped.Target(goal); got != 108 {
-		t.Errorf("it comes back from %d, want a tenth below its goal", got)
+	if got := slipped.Target(61, goal); got < 96 || got > 112 {
+		t.Errorf("it comes back from %d, want a good tenth below its goal", got)
 	}
 	back := slipped
 	days := 0
 	for day := repertoire.Day(61); back.Stage != Kept; day++ {
-		back = back.Add(goal, Play{Day: day, Tempo: back.Target(goal), Clarity: Clear})
+		back = back.Add(goal, Play{Day: day, Tempo: back.Target(day, goal), Clarity: Clear})
 		days++
 	}
 	if days > 5 {
@@ -117,8 +115,8 @@ func TestLawsOfStanding(t *testing.T) {
 			if whole := Replay(start, goal, plays[:i+1]); whole != s {
 				t.Fatalf("replay and one by one differ:\n%+v\n%+v", whole, s)
 			}
-			if (s.Stage == Kept) != (s.Clean >= goal) {
-				t.Fatalf("%s with a clean tempo of %d for a goal of %d", s.Stage, s.Clean, goal)
+			if !s.Valid() {
+				t.Fatalf("not valid: %+v", s)
 			}
 			kept = kept || s.Stage == Kept
 			if kept && (s.Stage == Building || s.Stage == Untouched) {

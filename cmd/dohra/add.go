@@ -35,7 +35,7 @@ func runAdd(k *call) error {
 		return err
 	}
 	first, err := k.store.Piece(p.After)
-	if err == nil && !schedule.Carries(first.Clean, first.Goal) {
+	if err == nil && !first.Carries(k.day, first.Goal) {
 		k.say("It waits until %s is clean at %d matras/min.", first.Title, schedule.CarriesFrom(first.Goal))
 	}
 	return err

@@ -18,6 +18,7 @@ type dayPlan struct {
 	morning *db.Morning
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
+	behind  schedule.Backlog
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -42,6 +43,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
 	}
+	daily, err := began.Daily()
+	if err != nil {
+		return p, err
+	}
+	p.behind = schedule.BacklogOf(taken, denied, daily)
 	plays, err := k.store.PlaysOn(k.day)
 	for _, play := range plays {
 		hasTurn := slices.ContainsFunc(p.turns, func(t schedule.Turn) bool { return t.ID == play.Piece })

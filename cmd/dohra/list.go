@@ -70,7 +70,7 @@ func listTable(pieces []schedule.Candidate, day repertoire.Day) table {
 		{key: "due", head: "due"},
 	}}
 	for _, c := range pieces {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(c.Clean), c.Goal, dueDay(c, day))
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(cleanOn(c, day)), c.Goal, dueDay(c, day))
 	}
 	return t
 }
@@ -87,7 +87,7 @@ func listScreen(pieces []schedule.Candidate, day repertoire.Day) table {
 		{head: "\ndue"},
 	}}
 	for _, c := range pieces {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", matras(c.Clean), c.Goal), dueDay(c, day))
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", matras(cleanOn(c, day)), c.Goal), dueDay(c, day))
 	}
 	return t
 }
@@ -153,7 +153,13 @@ func stageOf(c schedule.Candidate, day repertoire.Day) string {
 	if c.Rests(day) {
 		return schedule.Resting.String()
 	}
-	return c.Stage.String()
+	return c.StageOn(day, c.Goal).String()
+}
+
+// cleanOn returns the clean tempo that is believed on that day, 0 while unknown.
+func cleanOn(c schedule.Candidate, day repertoire.Day) int {
+	clean, _ := c.CleanOn(day)
+	return clean
 }
 
 // tempo is a cell: nil while the tempo is unknown.
@@ -166,8 +172,9 @@ func tempo(t int) any {
 
 // dueDay is a cell: nil for what is untouched or resting.
 func dueDay(c schedule.Candidate, day repertoire.Day) any {
-	if c.Due == repertoire.Never || c.Rests(day) {
+	due := c.DueOn(c.Goal)
+	if due == repertoire.Never || c.Rests(day) {
 		return nil
 	}
-	return c.Due.String()
+	return due.String()
 }

@@ -77,7 +77,7 @@ func (s score) fit() string { return repertoire.Fit(s.piece.Kind, s.tala, s.Nota
 func decimal(r *big.Rat) string { return r.FloatString(1) }
 
 // addFacts adds what the bols say to the facts of a piece.
-func (s score) addFacts(t *table, c schedule.Candidate) {
+func (s score) addFacts(t *table, c schedule.Candidate, day repertoire.Day) {
 	load := s.Load()
 	length := fmt.Sprintf("%s, a round takes %s s at %d matras/min", plural(load.Matras, "matra"), decimal(load.Seconds(c.Goal)), c.Goal)
 	if _, form := repertoire.FindTihai(s.Notation); form != repertoire.NoTihai {
@@ -87,8 +87,8 @@ func (s score) addFacts(t *table, c schedule.Candidate) {
 	t.add("hands", fmt.Sprintf("%s strokes a matra, at most %d; right hand %d strokes (%d open), left hand %d (%d open)",
 		decimal(load.Mean), load.Densest, load.Dayan, load.DayanOpen, load.Bayan, load.BayanOpen))
 	speeds := fmt.Sprintf("%s at start", decimal(load.PerSecond(c.Start)))
-	if c.Clean > 0 {
-		speeds += fmt.Sprintf(", %s at clean", decimal(load.PerSecond(c.Clean)))
+	if clean := cleanOn(c, day); clean > 0 {
+		speeds += fmt.Sprintf(", %s at clean", decimal(load.PerSecond(clean)))
 	}
 	t.add("strokes/s", speeds+fmt.Sprintf(", %s at goal tempo, in the densest matra", decimal(load.PerSecond(c.Goal))))
 	if techniques := s.Techniques(); len(techniques) > 0 {
@@ -112,12 +112,10 @@ func (k *call) shares(s score) ([]share, error) {
 	family, err := k.store.Family(s.piece.ID)
 	all := []share{}
 	for _, other := range family {
-		n, err := repertoire.ReadBols(other.Bols)
-		if err != nil {
+		if _, err := repertoire.ReadBols(other.Bols); err != nil {
 			continue // nothing to compare with
 		}
-		shared, of := repertoire.Shared(s.Strokes(), n.Strokes())
-		all = append(all, share{other.ID, other.Title, 100 * shared / of})
+		all = append(all, share{other.ID, other.Title, schedule.Share(s.piece, other.Piece)})
 	}
 	slices.SortStableFunc(all, func(a, b share) int { return b.Percent - a.Percent })
 	return all, err

@@ -39,7 +39,8 @@ func runPlayed(k *call) error {
 	}
 	k.say("%s: %d %s on %s.", after.Title, play.Tempo, play.Clarity, play.Day.Short())
 	k.say("Clean tempo %s, next target %s, goal %d matras/min.",
-		change(before.Clean, after.Clean), change(before.Target(before.Goal), after.Target(after.Goal)), after.Goal)
+		change(cleanOn(before, play.Day), cleanOn(after, play.Day)),
+		change(before.Target(play.Day, before.Goal), after.Target(play.Day, after.Goal)), after.Goal)
 	k.say("It is %s.", standingLine(after, k.today))
 	switch {
 	case after.Rests(k.day):
@@ -91,13 +92,13 @@ func change(before, after int) string {
 func standingLine(c schedule.Candidate, today repertoire.Day) string {
 	switch {
 	case c.Rests(today):
-		return "resting, and " + c.Stage.String()
+		return "resting, and " + c.StageOn(today, c.Goal).String()
 	case c.Stage == schedule.Untouched:
 		return "untouched"
-	case c.Stage == schedule.Kept:
-		return fmt.Sprintf("kept, at an interval of %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.Due, today))
+	case c.StageOn(today, c.Goal) == schedule.Kept:
+		return fmt.Sprintf("kept, at an interval of %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.DueOn(c.Goal), today))
 	}
-	return fmt.Sprintf("%s, due %s", c.Stage, dueWhen(c.Due, today))
+	return fmt.Sprintf("%s, due %s", c.StageOn(today, c.Goal), dueWhen(c.DueOn(c.Goal), today))
 }
 
 // dueWhen writes a due day as seen from today.

@@ -108,6 +108,9 @@ func (p dayPlan) screenLeft(k *call) error {
 			k.say("and %d more, for which the minutes ran out too.", more)
 		}
 	}
+	if line := p.behind.String(); line != "" {
+		k.say("\n%s", wrap(line, k.page.width))
+	}
 	if free := p.minutes - p.planned(); len(p.turns) > 0 && len(due.denied) == 0 && free >= manyFree {
 		k.say("\nNothing more is due: the other %d minutes are yours.", free)
 	}

@@ -36,7 +36,7 @@ type hand struct {
 }
 
 func demo() {
-	rng := rand.New(rand.NewPCG(1, 19))
+	rng := rand.New(rand.NewPCG(1, 23))
 	hands := readHands(rng)
 	out := must(os.Create("testdata/demo/plays.csv"))
 	w := csv.NewWriter(out)
@@ -74,7 +74,7 @@ func demo() {
 				if p.Clarity >= schedule.Clear || rng.Float64() < 0.5 {
 					break
 				}
-				tempo = max(turn.Begin, h.Target(h.Goal))
+				tempo = max(turn.Begin, h.Target(day, h.Goal))
 			}
 		}
 	}

@@ -52,7 +52,7 @@ func life(rng *rand.Rand, p repertoire.Piece, today repertoire.Day) []schedule.P
 	day := today - repertoire.Day(largeYears*365-rng.IntN(365))
 	for len(plays) < playsEach && day < today {
 		clarity := [...]schedule.Clarity{2, 3, 4, 4, 4, 4, 4, 4, 4, 4, 4, 4, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5, 5}[rng.IntN(26)]
-		play := schedule.Play{Piece: p.ID, Day: day, Tempo: standing.Target(p.Goal), Clarity: clarity, Minutes: 4}
+		play := schedule.Play{Piece: p.ID, Day: day, Tempo: standing.Target(day, p.Goal), Clarity: clarity, Minutes: 4}
 		standing = standing.Add(p.Goal, play)
 		plays = append(plays, play)
 		day += repertoire.Day(1 + rng.IntN(2*largeYears*365/playsEach))

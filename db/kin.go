@@ -1,0 +1,113 @@
+package db
+
+import (
+	"cmp"
+	"database/sql"
+	"encoding/json"
+	"slices"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// A play is heard by its piece's kin: the piece that it comes after, and those
+// that come after it, as far as their bols have phrases in common.
+
+// forever is a day after every play: 9999-12-31, the last that can be written.
+const forever repertoire.Day = 2932896
+
+// kin returns the pieces that hear the piece, and that it hears.
+func kin(q querier, p repertoire.Piece) ([]repertoire.Piece, error) {
+	return collect(q, scanPiece, "SELECT "+pieceColumns+" FROM piece p WHERE p.id = ? OR p.after = ? ORDER BY p.id", p.After, p.ID)
+}
+
+// kinOf returns the ids of a piece's kin.
+func kinOf(q querier, id int64) ([]int64, error) {
+	return collect(q, scanID, "SELECT after FROM piece WHERE id = ?1 AND after IS NOT NULL UNION SELECT id FROM piece WHERE after = ?1", id)
+}
+
+// heard returns the plays before a day that the piece's standing follows from,
+// its own and its kin's, in the order in which they count.
+func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Play, error) {
+	plays, err := playsOf(q, p.ID, before)
+	if err != nil || p.Bols == "" {
+		return plays, err
+	}
+	others, err := kin(q, p)
+	if err != nil {
+		return nil, err
+	}
+	for _, other := range others {
+		share := schedule.Share(p, other)
+		if share == 0 {
+			continue
+		}
+		theirs, err := playsOf(q, other.ID, before)
+		if err != nil {
+			return nil, err
+		}
+		for _, play := range theirs {
+			plays = append(plays, schedule.Echo(play, other, p, share))
+		}
+	}
+	slices.SortFunc(plays, func(a, b schedule.Play) int {
+		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.ID, b.ID))
+	})
+	return plays, nil
+}
+
+// tell adds the newest play of the piece to the standings of its kin.
+func tell(tx *sql.Tx, of repertoire.Piece, p schedule.Play) error {
+	others, err := kin(tx, of)
+	if err != nil || of.Bols == "" {
+		return err
+	}
+	for _, other := range others {
+		share := schedule.Share(other, of)
+		if share == 0 {
+			continue
+		}
+		c, err := candidate(tx, other.ID)
+		if err != nil {
+			return err
+		}
+		if p.Day < c.Of {
+			err = replay(tx, other)
+		} else {
+			err = saveStanding(tx, other, c.Add(other.Goal, schedule.Echo(p, of, other, share)))
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// hearing returns those pieces and their kin: all whose standings follow from
+// plays of theirs.
+func hearing(q querier, ids []int64) ([]repertoire.Piece, error) {
+	list, err := json.Marshal(ids)
+	if err != nil {
+		return nil, err
+	}
+	return collect(q, scanPiece, `WITH wanted AS (SELECT value AS id FROM json_each(?))
+		SELECT `+pieceColumns+` FROM piece p WHERE p.id IN (
+			SELECT id FROM wanted
+			UNION SELECT piece.id FROM wanted JOIN piece ON piece.after = wanted.id
+			UNION SELECT piece.after FROM wanted JOIN piece USING (id))
+		ORDER BY p.id`, string(list))
+}
+
+// replayHearing derives the standings of those pieces and their kin anew.
+func replayHearing(tx *sql.Tx, ids ...int64) error {
+	pieces, err := hearing(tx, ids)
+	if err != nil {
+		return err
+	}
+	for _, p := range pieces {
+		if err := replay(tx, p); err != nil {
+			return err
+		}
+	}
+	return nil
+}

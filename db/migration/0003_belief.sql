@@ -1,0 +1,33 @@
+-- What is believed of a piece takes the place of its rung on the ladder. All of
+-- standing is derived, so it is made anew. Edge, hold and peak are natural
+-- logarithms, of matras/min and of days.
+
+DROP TABLE standing;
+
+CREATE TABLE standing (
+    piece        INTEGER PRIMARY KEY REFERENCES piece ON DELETE CASCADE,
+    stage        INTEGER NOT NULL, -- 0 untouched, 1 building, 2 kept, 3 slipped
+    wants        INTEGER NOT NULL, -- the first day on which it may have a turn, counted from 1970-01-01, or -2147483648
+    due          INTEGER NOT NULL, -- the first day on which to play it again by its interval, likewise
+    last         INTEGER NOT NULL, -- day of the last play, likewise
+    believed     INTEGER NOT NULL, -- day of which the belief speaks, likewise
+    edge         REAL    NOT NULL,
+    edge_doubt   REAL    NOT NULL,
+    hold         REAL    NOT NULL,
+    hold_doubt   REAL    NOT NULL,
+    peak         REAL    NOT NULL,
+    room         REAL    NOT NULL,
+    goal         INTEGER NOT NULL, -- the piece's goal tempo
+    least        INTEGER NOT NULL, -- minutes of its next turn, at least
+    n            INTEGER NOT NULL, -- SM-2: repetitions since I(1)
+    interval     INTEGER NOT NULL, -- SM-2: days
+    ease         INTEGER NOT NULL, -- SM-2: EF in hundredths
+    lost_at      INTEGER NOT NULL, -- days of the interval at the last slip
+    repeated     INTEGER NOT NULL, -- day of the last play that counted for the interval, likewise
+    last_tempo   INTEGER NOT NULL,
+    last_clarity INTEGER NOT NULL
+) STRICT;
+
+-- All that ranking a day reads, in the order in which pieces may want a turn.
+CREATE INDEX standing_claim ON standing
+    (wants, stage, due, last, believed, edge, edge_doubt, hold, hold_doubt, peak, goal, least);

@@ -1,0 +1,40 @@
+package schedule
+
+import "dohra/repertoire"
+
+// An echo is what a play tells of another piece of the family: a palta or tihai
+// keeps alive the phrases that it has in common with its kaida, and the kaida
+// those of its paltas. It moves the belief in part, and nothing else: no
+// interval, no stage.
+
+// Share returns the part of the strokes of piece, in per cent, that also stand
+// in phrases of other; 0 when the bols of either are not known.
+func Share(piece, other repertoire.Piece) int {
+	a, errA := repertoire.ReadBols(piece.Bols)
+	b, errB := repertoire.ReadBols(other.Bols)
+	if errA != nil || errB != nil {
+		return 0
+	}
+	shared, of := repertoire.Shared(a.Strokes(), b.Strokes())
+	if of == 0 {
+		return 0
+	}
+	return 100 * shared / of
+}
+
+// Echo returns a play of another piece as piece hears it: at the same part of
+// its own goal. share is what Share gives, in per cent.
+func Echo(p Play, other, piece repertoire.Piece, share int) Play {
+	p.Share = share
+	p.Tempo = min(max(p.Tempo*piece.Goal/other.Goal, repertoire.MinTempo), repertoire.MaxTempo)
+	return p
+}
+
+// echo returns the standing after an echo, which an untouched piece does not
+// hear.
+func (s Standing) echo(p Play) Standing {
+	if s.Stage != Untouched {
+		s.Belief = s.after(p, float64(p.Share)/100)
+	}
+	return s
+}
