@@ -76,7 +76,8 @@ func newApp(d *desk) *cli.App {
 			todayCommand(d), playedCommand(d), undoCommand(d),
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
-			talaCommand(d), tihaiCommand(d), settingsCommand(d),
+			talaCommand(d), tihaiCommand(d),
+			weekCommand(d), awayCommand(d), settingsCommand(d),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {

@@ -5,7 +5,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"dohra/db"
 	"dohra/schedule"
 )
 
@@ -14,7 +13,7 @@ func todayCommand(d *desk) *cli.Command {
 		Name:  "today",
 		Usage: "what to play today: pieces, tempos, minutes, and why",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (a setting if not given)"},
+			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
 			&cli.BoolFlag{Name: "bols", Usage: "print the bols of each turn", DisableDefaultText: true},
 		},
 		Action: d.with(reads, runToday),
@@ -22,13 +21,16 @@ func todayCommand(d *desk) *cli.Command {
 }
 
 func runToday(k *call) error {
-	minutes, err := minutesFlag(k.Context, k.settings.Minutes, db.MaxMinutes)
+	minutes, free, err := k.todaysMinutes()
 	if err != nil {
 		return err
 	}
 	p, err := planDay(k, minutes)
 	if err != nil {
 		return err
+	}
+	if p.free = free; free != "" {
+		p.denied = nil // nothing was left out for want of minutes
 	}
 	switch k.page.format {
 	case "json":
@@ -97,6 +99,7 @@ func (p dayPlan) document(k *call) error {
 		return err
 	}
 	k.page.heading(p.headline(k))
+	k.page.paragraph(p.free)
 	if err := k.page.print(p.turnTable()); err != nil {
 		return err
 	}
