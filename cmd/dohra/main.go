@@ -76,7 +76,7 @@ func newApp(d *desk) *cli.App {
 			todayCommand(d), playedCommand(d), undoCommand(d),
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
-			talaCommand(d), tihaiCommand(d),
+			progressCommand(d), talaCommand(d), tihaiCommand(d),
 			weekCommand(d), awayCommand(d), settingsCommand(d),
 		},
 		Action: func(c *cli.Context) error {
