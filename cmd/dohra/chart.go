@@ -8,9 +8,9 @@ import (
 	"dohra/schedule"
 )
 
-// A chart of tempo over time, in characters: the chart libraries there are join
-// a row of values by a line, and cannot tell a clear play from an unclear one
-// without colour.
+// A chart of tempo over time, in characters. It is drawn here because the chart
+// libraries for a pipe join one value a column by a line, while a day may hold
+// several plays, clear and not.
 
 const (
 	chartHeight = 13 // lines

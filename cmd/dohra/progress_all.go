@@ -74,14 +74,19 @@ func allProgress(k *call, since repertoire.Day) error {
 		return k.drawPictures(minutesPicture(r))
 	}
 	switch k.page.format {
-	case "json":
-		return r.json(k)
 	case "csv":
 		return k.page.print(r.kindTable())
 	case "table":
 		return r.screen(k)
 	}
-	return r.document(k)
+	rows, err := r.account(k)
+	if err != nil {
+		return err
+	}
+	if k.page.format == "json" {
+		return r.json(k, rows)
+	}
+	return r.report(k, rows)
 }
 
 func mondayOf(day repertoire.Day) repertoire.Day { return day - repertoire.Day(schedule.Weekday(day)) }
@@ -99,28 +104,30 @@ func newReview(k *call, since repertoire.Day) (r review, err error) {
 	if r.plays, err = k.store.PlaysBetween(since, k.day); err != nil {
 		return r, err
 	}
+	kinds := map[int64]repertoire.Kind{}
+	for _, c := range r.pieces {
+		kinds[c.ID] = c.Kind
+	}
+	// A damaged file may hold plays of no piece.
+	r.plays = slices.DeleteFunc(r.plays, func(p schedule.Play) bool { return kinds[p.Piece] == "" })
 	played := map[int64]*tally{}
 	for _, p := range r.plays {
 		count(played, p.Piece, p)
 	}
-	r.countWeeks()
+	r.countWeeks(kinds)
 	r.neglected = neglectedOn(k.day, r.pieces)
 	return r, r.countMonths(k, played)
 }
 
 // countWeeks counts what was played in each week, from the first with a play to
 // the last day.
-func (r *review) countWeeks() {
+func (r *review) countWeeks(kinds map[int64]repertoire.Kind) {
 	if len(r.plays) == 0 {
 		return
 	}
 	first := mondayOf(r.plays[0].Day)
 	for monday := first; monday <= r.until; monday += 7 {
 		r.weeks = append(r.weeks, weekReview{monday: monday, kinds: map[repertoire.Kind]*tally{}})
-	}
-	kinds := map[int64]repertoire.Kind{}
-	for _, c := range r.pieces {
-		kinds[c.ID] = c.Kind
 	}
 	last := repertoire.Never
 	for _, p := range r.plays {
@@ -320,7 +327,7 @@ func (r review) screen(k *call) error {
 	return nil
 }
 
-func (r review) json(k *call) error {
+func (r review) json(k *call, pieces table) error {
 	t := r.total()
 	return k.page.json(struct {
 		Since     string `json:"since"`
@@ -328,22 +335,9 @@ func (r review) json(k *call) error {
 		Days      int    `json:"days"`
 		Plays     int    `json:"plays"`
 		Minutes   int    `json:"minutes"`
+		Pieces    table  `json:"pieces"`
 		Weeks     table  `json:"weeks"`
 		Months    table  `json:"months"`
 		Neglected table  `json:"neglected"`
-	}{r.since.String(), r.until.String(), r.days, t.plays, t.minutes, r.kindTable(), r.monthTable(), r.neglectTable()})
-}
-
-// document writes the review as Markdown or HTML.
-func (r review) document(k *call) error {
-	k.page.heading(r.headline())
-	for i, t := range r.tables() {
-		if i > 0 {
-			k.page.block("")
-		}
-		if err := k.page.print(t); err != nil {
-			return err
-		}
-	}
-	return nil
+	}{r.since.String(), r.until.String(), r.days, t.plays, t.minutes, pieces, r.kindTable(), r.monthTable(), r.neglectTable()})
 }
