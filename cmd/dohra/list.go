@@ -140,10 +140,10 @@ func exercises(bols, technique string) bool {
 	return err == nil && slices.Contains(n.Techniques(), technique)
 }
 
+const noPieces = "No pieces yet. Begin: " + firstStep
+
 // sayEmpty tells a first player what to do.
-func (k *call) sayEmpty() {
-	k.say("No pieces yet. Begin: %s", firstStep)
-}
+func (k *call) sayEmpty() { k.say(noPieces) }
 
 // stageOf returns the word for where a piece stands on that day.
 func stageOf(c schedule.Candidate, day repertoire.Day) string {

@@ -37,8 +37,10 @@ func runToday(k *call) error {
 		return p.json(k)
 	case "csv":
 		return k.page.print(p.turnTable())
-	case "markdown", "html":
+	case "markdown":
 		return p.document(k)
+	case "html":
+		return p.sheet(k)
 	}
 	return p.screen(k)
 }
@@ -92,7 +94,7 @@ func (p dayPlan) json(k *call) error {
 	}{k.day.String(), p.minutes, p.planned(), p.turnTable(), leftTable(left), p.caution()})
 }
 
-// document writes the plan as Markdown or HTML.
+// document writes the plan as Markdown.
 func (p dayPlan) document(k *call) error {
 	left, err := p.left(k, len(p.denied))
 	if err != nil {

@@ -51,7 +51,10 @@ func (p dayPlan) screen(k *call) error {
 
 // nothing says what to do on a day without turns.
 func (p dayPlan) nothing() string {
-	if p.free != "" {
+	switch {
+	case p.empty:
+		return noPieces
+	case p.free != "":
 		return p.free
 	}
 	if len(p.denied) > 0 && p.denied[0].Denial == schedule.NoTime {
