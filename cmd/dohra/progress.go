@@ -65,6 +65,7 @@ func pieceProgress(k *call, since repertoire.Day) error {
 		return err
 	}
 	r := road{Candidate: c}
+	r.Standing = schedule.New(c.Start)
 	for p := range schedule.Passages(c.Start, c.Goal, plays) {
 		if p.Day > k.day {
 			break

@@ -110,13 +110,9 @@ func newReview(k *call, since repertoire.Day) (r review, err error) {
 	}
 	// A damaged file may hold plays of no piece.
 	r.plays = slices.DeleteFunc(r.plays, func(p schedule.Play) bool { return kinds[p.Piece] == "" })
-	played := map[int64]*tally{}
-	for _, p := range r.plays {
-		count(played, p.Piece, p)
-	}
 	r.countWeeks(kinds)
 	r.neglected = neglectedOn(k.day, r.pieces)
-	return r, r.countMonths(k, played)
+	return r, r.countMonths(k)
 }
 
 // countWeeks counts what was played in each week, from the first with a play to
@@ -137,25 +133,25 @@ func (r *review) countWeeks(kinds map[int64]repertoire.Kind) {
 			w.days++
 			r.days++
 		}
-		count(w.kinds, kinds[p.Piece], p)
+		kind := kinds[p.Piece]
+		if w.kinds[kind] == nil {
+			w.kinds[kind] = new(tally)
+		}
+		w.kinds[kind].add(p)
 		w.all.add(p)
 	}
 }
 
-// count adds the play to the tally of that key.
-func count[K comparable](tallies map[K]*tally, key K, p schedule.Play) {
-	if tallies[key] == nil {
-		tallies[key] = new(tally)
-	}
-	tallies[key].add(p)
-}
-
 // countMonths finds the pieces that were won and lost among those played, by
 // replaying all their plays.
-func (r *review) countMonths(k *call, played map[int64]*tally) error {
+func (r *review) countMonths(k *call) error {
+	played := map[int64]bool{}
+	for _, p := range r.plays {
+		played[p.Piece] = true
+	}
 	months := map[string]*monthReview{}
 	for _, c := range r.pieces {
-		if played[c.ID] == nil {
+		if !played[c.ID] {
 			continue
 		}
 		plays, err := k.store.Plays(c.ID)
