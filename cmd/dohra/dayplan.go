@@ -12,7 +12,8 @@ import (
 // A dayPlan is a day's turns with what was played of them.
 type dayPlan struct {
 	minutes int
-	empty   bool // there is no piece at all, not even a resting one
+	empty   bool   // there is no piece at all, not even a resting one
+	free    string // the line that tells of a day without minutes, or ""
 	turns   []schedule.Turn
 	denied  []schedule.Denied
 	morning *db.Morning

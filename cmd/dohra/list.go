@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -40,9 +39,7 @@ func runList(k *call) error {
 	if err != nil {
 		return err
 	}
-	slices.SortStableFunc(all, func(a, b schedule.Candidate) int {
-		return cmp.Compare(slices.Index(repertoire.Kinds, a.Kind), slices.Index(repertoire.Kinds, b.Kind))
-	})
+	all = byKind(all)
 	listed := slices.DeleteFunc(slices.Clone(all), func(c schedule.Candidate) bool { return !wanted(c) })
 	switch {
 	case k.page.format != "table":
@@ -143,10 +140,10 @@ func exercises(bols, technique string) bool {
 	return err == nil && slices.Contains(n.Techniques(), technique)
 }
 
+const noPieces = "No pieces yet. Begin: " + firstStep
+
 // sayEmpty tells a first player what to do.
-func (k *call) sayEmpty() {
-	k.say("No pieces yet. Begin: %s", firstStep)
-}
+func (k *call) sayEmpty() { k.say(noPieces) }
 
 // stageOf returns the word for where a piece stands on that day.
 func stageOf(c schedule.Candidate, day repertoire.Day) string {

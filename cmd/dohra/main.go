@@ -31,6 +31,9 @@ func main() {
 func run(args []string, in io.Reader, out, errs io.Writer, now func() time.Time) int {
 	app := newApp(&desk{in: in, out: out, errs: errs, now: now})
 	app.Setup()
+	if complete(app, args) {
+		return 0
+	}
 	if c := asksHelp(app, args); c != nil {
 		cli.HelpPrinter(out, commandHelp, c)
 		return 0
@@ -60,7 +63,7 @@ func newApp(d *desk) *cli.App {
 		UsageText:             "dohra [global flags] COMMAND [flags] [words]",
 		Version:               version,
 		HideHelpCommand:       true,
-		EnableBashCompletion:  false,
+		EnableBashCompletion:  true,
 		Writer:                d.out,
 		ErrWriter:             d.errs,
 		CustomAppHelpTemplate: appHelp,
@@ -76,7 +79,9 @@ func newApp(d *desk) *cli.App {
 			todayCommand(d), playedCommand(d), undoCommand(d),
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
-			talaCommand(d), tihaiCommand(d), settingsCommand(d),
+			progressCommand(d), talaCommand(d), tihaiCommand(d),
+			weekCommand(d), awayCommand(d), settingsCommand(d),
+			completionCommand(), manualCommand(),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
@@ -86,6 +91,11 @@ func newApp(d *desk) *cli.App {
 		},
 	}
 	word(app.Commands)
+	for _, c := range app.Commands {
+		if takesPiece(c) {
+			d.completePieces(c)
+		}
+	}
 	return app
 }
 
@@ -141,9 +151,8 @@ const (
 // with returns the action of a command: open the repertoire, do it, close.
 func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 	return func(c *cli.Context) (err error) {
-		if c.NArg() > 0 && c.Command.ArgsUsage == "" {
-			return misuse("%s takes no words, such as %q", c.Command.Name, c.Args().First()).
-				trying("%s --help", c.Command.HelpName)
+		if err := checkWords(c); err != nil {
+			return err
 		}
 		k := &call{Context: c, desk: d}
 		if k.page, err = newPage(d.out, c.String("format")); err != nil {
@@ -176,6 +185,33 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 			return refuse("the answer could not be written: %v", k.unsaid)
 		}
 		return k.page.close()
+	}
+}
+
+// checkWords refuses words where a command takes none.
+func checkWords(c *cli.Context) error {
+	if c.NArg() > 0 && c.Command.ArgsUsage == "" {
+		return misuse("%s takes no words, such as %q", c.Command.Name, c.Args().First()).
+			trying("%s --help", c.Command.HelpName)
+	}
+	return nil
+}
+
+// prints is the action of a command that prints a text of the program's own,
+// and needs no repertoire.
+func prints(text func(*cli.Context) (string, error)) cli.ActionFunc {
+	return func(c *cli.Context) error {
+		if err := checkWords(c); err != nil {
+			return err
+		}
+		all, err := text(c)
+		if err != nil {
+			return err
+		}
+		if _, err := io.WriteString(c.App.Writer, all); err != nil {
+			return refuse("the answer could not be written: %v", err)
+		}
+		return nil
 	}
 }
 

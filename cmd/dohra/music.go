@@ -160,14 +160,11 @@ func vibhagTable(slots []repertoire.Slot, width int) table {
 	}
 	var rows [][]repertoire.Slot
 	perRow := max(1, (width-4)/(widest+2))
-	for i, s := range slots {
-		newVibhag := i == 0 || s.Vibhag != slots[i-1].Vibhag || s.Cycle != slots[i-1].Cycle
-		if newVibhag || len(rows[len(rows)-1]) == perRow {
-			rows = append(rows, nil)
+	for _, vibhag := range runs(slots, sameVibhag) {
+		for row := range slices.Chunk(vibhag, perRow) {
+			rows = append(rows, row)
+			longest = max(longest, len(row))
 		}
-		last := len(rows) - 1
-		rows[last] = append(rows[last], s)
-		longest = max(longest, len(rows[last]))
 	}
 	t := table{columns: []column{{head: ""}}}
 	for range longest {

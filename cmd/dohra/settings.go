@@ -50,7 +50,7 @@ func runSettings(k *call) (err error) {
 		{key: "default", head: "default", right: true},
 		{key: "meaning", head: "meaning"},
 	}}
-	t.add("minutes", chosen.Minutes, db.DefaultSettings.Minutes, "planned for a day")
+	t.add("minutes", chosen.Minutes, db.DefaultSettings.Minutes, "planned for a day, unless week parts them")
 	t.add("day-begins", chosen.DayBegins, db.DefaultSettings.DayBegins, "the hour at which a day of practice begins")
 	return k.page.print(t)
 }

@@ -5,7 +5,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"dohra/db"
 	"dohra/schedule"
 )
 
@@ -14,7 +13,7 @@ func todayCommand(d *desk) *cli.Command {
 		Name:  "today",
 		Usage: "what to play today: pieces, tempos, minutes, and why",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (a setting if not given)"},
+			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
 			&cli.BoolFlag{Name: "bols", Usage: "print the bols of each turn", DisableDefaultText: true},
 		},
 		Action: d.with(reads, runToday),
@@ -22,7 +21,7 @@ func todayCommand(d *desk) *cli.Command {
 }
 
 func runToday(k *call) error {
-	minutes, err := minutesFlag(k.Context, k.settings.Minutes, db.MaxMinutes)
+	minutes, free, err := k.todaysMinutes()
 	if err != nil {
 		return err
 	}
@@ -30,13 +29,18 @@ func runToday(k *call) error {
 	if err != nil {
 		return err
 	}
+	if p.free = free; free != "" {
+		p.denied = nil // nothing was left out for want of minutes
+	}
 	switch k.page.format {
 	case "json":
 		return p.json(k)
 	case "csv":
 		return k.page.print(p.turnTable())
-	case "markdown", "html":
+	case "markdown":
 		return p.document(k)
+	case "html":
+		return p.sheet(k)
 	}
 	return p.screen(k)
 }
@@ -90,13 +94,14 @@ func (p dayPlan) json(k *call) error {
 	}{k.day.String(), p.minutes, p.planned(), p.turnTable(), leftTable(left), p.caution()})
 }
 
-// document writes the plan as Markdown or HTML.
+// document writes the plan as Markdown.
 func (p dayPlan) document(k *call) error {
 	left, err := p.left(k, len(p.denied))
 	if err != nil {
 		return err
 	}
 	k.page.heading(p.headline(k))
+	k.page.paragraph(p.free)
 	if err := k.page.print(p.turnTable()); err != nil {
 		return err
 	}

@@ -51,6 +51,12 @@ func (p dayPlan) screen(k *call) error {
 
 // nothing says what to do on a day without turns.
 func (p dayPlan) nothing() string {
+	switch {
+	case p.empty:
+		return noPieces
+	case p.free != "":
+		return p.free
+	}
 	if len(p.denied) > 0 && p.denied[0].Denial == schedule.NoTime {
 		return fmt.Sprintf("Too few minutes: the first turn of the day takes %d.", p.denied[0].Least)
 	}

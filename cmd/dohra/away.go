@@ -1,0 +1,86 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+func awayCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "away",
+		Usage:     "the absences that are planned; or plan one, its first and last day included",
+		ArgsUsage: "[FROM TO]",
+		Action: d.unlessAlone(func(k *call) error {
+			if k.NArg() == 0 {
+				return showAway(k)
+			}
+			return changeAway(k, schedule.Leave)
+		}),
+		Subcommands: []*cli.Command{{
+			Name:      "remove",
+			Usage:     "take back days of absence",
+			ArgsUsage: "FROM TO",
+			Action:    d.with(writes, func(k *call) error { return changeAway(k, schedule.Return) }),
+		}},
+	}
+}
+
+// longestAbsence is how many days one may plan to be away at once: a year that
+// was mistyped would leave no plan for centuries (our choice).
+const longestAbsence = 366
+
+// changeAway adds the days that the words name to the absences, or takes them
+// from there.
+func changeAway(k *call, change func([]schedule.Absence, schedule.Absence) []schedule.Absence) error {
+	a, err := readAbsence(k)
+	if err != nil {
+		return err
+	}
+	_, err = k.store.ChangeAbsences(func(before []schedule.Absence) []schedule.Absence { return change(before, a) })
+	if err != nil {
+		return err
+	}
+	return showAway(k)
+}
+
+func readAbsence(k *call) (a schedule.Absence, err error) {
+	if k.NArg() != 2 {
+		return a, misuse("an absence has a first and a last day").trying("%s 2026-12-20 2027-01-03", k.Command.HelpName)
+	}
+	if a.From, err = repertoire.ParseDay(k.Args().Get(0)); err != nil {
+		return a, refuse("%v", err)
+	}
+	if a.To, err = repertoire.ParseDay(k.Args().Get(1)); err != nil {
+		return a, refuse("%v", err)
+	}
+	switch {
+	case a.To < a.From:
+		return a, refuse("%s is before %s", a.To, a.From).trying("%s %s %s", k.Command.HelpName, a.To, a.From)
+	case a.Days() > longestAbsence:
+		return a, refuse("from %s to %s are %d days; an absence has at most %d", a.From, a.To, a.Days(), longestAbsence)
+	}
+	return a, nil
+}
+
+// showAway lists the absences, those that are over too.
+func showAway(k *call) error {
+	c, _, err := k.store.Calendar(k.settings.Minutes)
+	if err != nil {
+		return err
+	}
+	if len(c.Absences) == 0 && k.page.format == "table" {
+		k.say("No absence is planned. To plan one: dohra away 2026-12-20 2027-01-03")
+		return nil
+	}
+	t := table{columns: []column{
+		{key: "from", head: "away from"},
+		{key: "to", head: "to"},
+		{key: "days", head: "days", right: true},
+	}}
+	for _, a := range c.Absences {
+		t.add(a.From.String(), a.To.String(), a.Days())
+	}
+	return k.page.print(t)
+}

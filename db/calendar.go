@@ -1,0 +1,86 @@
+package db
+
+import (
+	"database/sql"
+	"fmt"
+
+	"dohra/schedule"
+)
+
+// CheckWeek refuses a day of more than MaxMinutes, or of less than none.
+func CheckWeek(w schedule.Week) error {
+	for _, minutes := range w {
+		if minutes < 0 || minutes > MaxMinutes {
+			return fmt.Errorf("minutes %d are outside 0 to %d", minutes, MaxMinutes)
+		}
+	}
+	return nil
+}
+
+// Calendar returns the week that the player chose, or otherwise one in which
+// every day has those minutes, and the absences. chosen tells which.
+func (s *Store) Calendar(otherwise int) (c schedule.Calendar, chosen bool, err error) {
+	for i := range c.Week {
+		c.Week[i] = otherwise
+		switch err := s.db.QueryRow("SELECT value FROM setting WHERE name = ?", weekdaySetting(i)).Scan(&c.Week[i]); err {
+		case nil:
+			chosen = true
+		case sql.ErrNoRows:
+		default:
+			return c, chosen, err
+		}
+	}
+	if err := CheckWeek(c.Week); err != nil {
+		return c, chosen, err
+	}
+	c.Absences, err = absences(s.db)
+	return c, chosen, err
+}
+
+func weekdaySetting(i int) string { return fmt.Sprintf("minutes_%d", i+1) }
+
+// ChooseWeek keeps the minutes of each weekday.
+func (s *Store) ChooseWeek(w schedule.Week) error {
+	return s.inTx(func(tx *sql.Tx) error {
+		for i, minutes := range w {
+			if _, err := tx.Exec("INSERT OR REPLACE INTO setting (name, value) VALUES (?, ?)", weekdaySetting(i), minutes); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// ForgetWeek makes every weekday alike again.
+func (s *Store) ForgetWeek() error {
+	_, err := s.db.Exec("DELETE FROM setting WHERE name GLOB 'minutes_[1-7]'")
+	return err
+}
+
+// ChangeAbsences keeps what change makes of the absences, and returns it.
+func (s *Store) ChangeAbsences(change func([]schedule.Absence) []schedule.Absence) (now []schedule.Absence, err error) {
+	err = s.inTx(func(tx *sql.Tx) error {
+		before, err := absences(tx)
+		if err != nil {
+			return err
+		}
+		if _, err := tx.Exec("DELETE FROM absence"); err != nil {
+			return err
+		}
+		now = change(before)
+		for _, a := range now {
+			if _, err := tx.Exec("INSERT INTO absence (first, last) VALUES (?, ?)", day(a.From), day(a.To)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	return now, err
+}
+
+// absences returns the absences in order.
+func absences(q querier) ([]schedule.Absence, error) {
+	return collect(q, func(rows *sql.Rows) (a schedule.Absence, err error) {
+		return a, rows.Scan((*day)(&a.From), (*day)(&a.To))
+	}, "SELECT first, last FROM absence ORDER BY first")
+}

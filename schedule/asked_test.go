@@ -1,0 +1,59 @@
+package schedule
+
+import (
+	"reflect"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"dohra/repertoire"
+)
+
+// Whatever was played, each day is planned from the standings of its morning,
+// with the minutes of its weekday, and without what was added later.
+func TestAskedIsThePlanOfEachMorning(t *testing.T) {
+	const from, days = repertoire.Day(20000), 12
+	calendar := Calendar{Week{45, 45, 30, 0, 45, 90, 60}, []Absence{{from + 4, from + 5}}}
+	rapid.Check(t, func(t *rapid.T) {
+		var pieces []Candidate
+		for i := range rapid.IntRange(1, 5).Draw(t, "pieces") {
+			pieces = append(pieces, Candidate{Standing: New(60), Piece: repertoire.Piece{
+				ID: int64(i + 1), Start: 60, Goal: 90, Resting: repertoire.Never,
+				Added: from + repertoire.Day(rapid.IntRange(-3, 3).Draw(t, "added")),
+			}})
+		}
+		var plays []Play
+		for day := from; day < from+days; day++ {
+			for range rapid.IntRange(0, 3).Draw(t, "plays") {
+				plays = append(plays, Play{
+					Piece: int64(rapid.IntRange(1, len(pieces)).Draw(t, "piece")), Day: day,
+					Tempo: rapid.SampledFrom([]int{60, 80, 90}).Draw(t, "tempo"), Clarity: Clarity(rapid.IntRange(0, 5).Draw(t, "clarity")),
+				})
+			}
+		}
+		next := from
+		for day, got := range Asked(from, from+days-1, calendar, pieces, plays) {
+			if day != next {
+				t.Fatalf("day %d comes where %d is next", day, next)
+			}
+			next++
+			var there []Candidate
+			for _, p := range pieces {
+				for _, play := range plays {
+					if play.Piece == p.ID && play.Day < day {
+						p.Standing = p.Add(p.Goal, play)
+					}
+				}
+				if p.Added <= day {
+					there = append(there, p)
+				}
+			}
+			if want := PlanDay(day, calendar.Minutes(day), there); !reflect.DeepEqual(got, want) {
+				t.Fatalf("day %d\nasked %+v\nplan  %+v", day, got, want)
+			}
+		}
+		if next != from+days {
+			t.Fatalf("planned until %d, not %d", next, from+days)
+		}
+	})
+}
