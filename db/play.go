@@ -90,16 +90,11 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 // their pieces anew.
 func (s *Store) LogAll(plays []schedule.Play) error {
 	return s.inTx(func(tx *sql.Tx) error {
-		insert, err := tx.Prepare(insertPlay)
-		if err != nil {
+		if err := insertPlays(tx, plays, noTick); err != nil {
 			return err
 		}
-		defer insert.Close()
 		touched := map[int64]bool{}
 		for _, p := range plays {
-			if _, err := insert.Exec(playValues(p)...); err != nil {
-				return err
-			}
 			touched[p.Piece] = true
 		}
 		pieces, err := collect(tx, scanCandidate, candidateColumns)

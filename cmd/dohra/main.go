@@ -77,6 +77,7 @@ func newApp(d *desk) *cli.App {
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
 			talaCommand(d), tihaiCommand(d), settingsCommand(d),
+			backupCommand(d), restoreCommand(d), checkCommand(d),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
@@ -188,7 +189,7 @@ func (k *call) placed(err error) error {
 	if errors.As(err, &f) || k.path == "" {
 		return err
 	}
-	return refuse("%s: %v", k.path, db.Plain(err))
+	return refuse("%s: %v", k.path, db.Plain(err)).because(err)
 }
 
 // open opens what the global flags name.

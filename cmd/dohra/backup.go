@@ -1,0 +1,148 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/db"
+	"dohra/repertoire"
+)
+
+func backupCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "backup",
+		Usage:     "copy the repertoire to a new file, or to one beside it, of which ten are kept",
+		ArgsUsage: "[FILE]",
+		Action:    d.with(writes, runBackup),
+	}
+}
+
+func runBackup(k *call) error {
+	path, err := k.oneFile()
+	if err != nil {
+		return err
+	}
+	if path == "" {
+		path, err = k.store.Keep()
+	} else {
+		err = k.store.Backup(path)
+	}
+	if err != nil {
+		return refuse("%v", err)
+	}
+	k.say("Backed up to %s.", path)
+	return nil
+}
+
+// oneFile returns the only word of the command, or "".
+func (k *call) oneFile() (string, error) {
+	if k.NArg() > 1 {
+		return "", misuse("%s takes one file, not %q too", k.Command.Name, k.Args().Get(1))
+	}
+	return k.Args().First(), nil
+}
+
+func restoreCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:      "restore",
+		Usage:     "make the repertoire what a backup is; shows what changes, and asks first",
+		ArgsUsage: "FILE",
+		Flags:     []cli.Flag{&cli.BoolFlag{Name: "yes", Usage: "do not ask", DisableDefaultText: true}},
+		Action:    d.with(begins, runRestore),
+	}
+}
+
+func runRestore(k *call) error {
+	path, err := k.oneFile()
+	if err != nil {
+		return err
+	}
+	if path == "" {
+		f := misuse("restore which file?")
+		if backups := db.BackupsOf(k.path); len(backups) > 0 {
+			f.trying("dohra restore %s", backups[len(backups)-1])
+		}
+		return f
+	}
+	backup, err := db.Read(path)
+	if err != nil {
+		return refuse("%v", err)
+	}
+	defer backup.Close()
+	now, err := k.store.Archive()
+	if err != nil {
+		return err
+	}
+	then, err := backup.Archive()
+	if err != nil {
+		return refuse("%s: %v", path, err)
+	}
+	if now.Digest() == then.Digest() {
+		k.say("%s says the same as the repertoire: nothing to restore.", path)
+		return nil
+	}
+	if err := k.printChanges(db.Changes(now, then), false); err != nil {
+		return err
+	}
+	k.say("Now: %s. In %s: %s.", contents(now), path, contents(then))
+	if !k.agreed("Restore it? What is there now is backed up first.") {
+		k.say("Nothing was restored.")
+		return nil
+	}
+	kept, err := k.store.Keep()
+	if err != nil {
+		return refuse("%v", err)
+	}
+	if err := k.store.Restore(backup); err != nil {
+		return err
+	}
+	k.say("Restored.%s", wasKept(kept))
+	return nil
+}
+
+// contents is what an archive holds, in words.
+func contents(a db.Archive) string {
+	text := plural(len(a.Pieces), "piece") + ", " + plural(a.Plays(), "play")
+	if last := a.LastDay(); last != repertoire.Never {
+		text += ", the last on " + last.Short()
+	}
+	return text
+}
+
+// wasKept says where the repertoire as it was can be found.
+func wasKept(path string) string {
+	if path == "" {
+		return ""
+	}
+	return " What was there before is in " + path + "."
+}
+
+// changeTable lists what a change does to pieces; same says whether to list
+// those of which nothing changes.
+func changeTable(changes []db.Change, same bool) table {
+	t := table{columns: []column{
+		{key: "title", head: "piece", grow: true},
+		{key: "state", head: "is"},
+		{key: "plays", head: "plays", right: true},
+		{key: "differs", head: "differs in"},
+	}}
+	for _, c := range changes {
+		if same || c.State != db.Same {
+			plays := any(nil)
+			if c.Plays != 0 {
+				plays = fmt.Sprintf("%+d", c.Plays)
+			}
+			t.add(c.Title, c.State, plays, wrap(c.Differs, leastWidth/3))
+		}
+	}
+	return t
+}
+
+// printChanges prints the table, if there is anything to say in it.
+func (k *call) printChanges(changes []db.Change, same bool) error {
+	if t := changeTable(changes, same); len(t.rows) > 0 {
+		return k.page.print(t)
+	}
+	return nil
+}
