@@ -43,7 +43,11 @@ type Play struct {
 	Note    string         `json:"note,omitempty"`
 }
 
-func (p Play) of(piece int64) schedule.Play {
+// PlayOf returns a play as it stands in a record.
+func PlayOf(p schedule.Play) Play { return Play{p.Day, p.Tempo, int(p.Clarity), p.Minutes, p.Note} }
+
+// Of returns the play as one of the piece of that id.
+func (p Play) Of(piece int64) schedule.Play {
 	return schedule.Play{Piece: piece, Day: p.Day, Tempo: p.Tempo, Clarity: schedule.Clarity(p.Clarity), Minutes: p.Minutes, Note: p.Note}
 }
 
@@ -95,7 +99,7 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 		if !ok {
 			return errDamaged
 		}
-		a.Pieces[i].Plays = append(a.Pieces[i].Plays, Play{p.Day, p.Tempo, int(p.Clarity), p.Minutes, p.Note})
+		a.Pieces[i].Plays = append(a.Pieces[i].Plays, PlayOf(p))
 		return nil
 	})
 }
@@ -255,7 +259,7 @@ func (r Record) Check() error {
 		if p.Day == repertoire.Never {
 			noteErr = errors.New("a play has no day")
 		}
-		if bad := cmp.Or(noteErr, p.of(0).Check()); bad != nil && err == nil {
+		if bad := cmp.Or(noteErr, p.Of(0).Check()); bad != nil && err == nil {
 			err = fmt.Errorf("%s, a play of %s: %w", r.Title, p.Day, bad)
 		}
 	}

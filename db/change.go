@@ -21,7 +21,8 @@ func noTick(int, int) {}
 var ErrUnchanged = errors.New("there is nothing to change")
 
 // Change replaces the player's truth by what plan makes of it, all or nothing,
-// after a backup; pieces keep their ids. It returns the path of the backup.
+// after a backup; pieces keep their ids. It returns the path of the backup, ""
+// where there was no piece to lose.
 // ErrUnchanged when there is nothing to do; any error of plan as it is.
 func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup string, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
@@ -39,8 +40,10 @@ func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup s
 		if err := after.checkTalas(before); err != nil {
 			return err
 		}
-		if backup, err = s.keepWhileWriting(); err != nil {
-			return err
+		if len(before.Pieces) > 0 {
+			if backup, err = s.keepWhileWriting(); err != nil {
+				return err
+			}
 		}
 		return apply(tx, before, after, ids, tick)
 	})
@@ -174,7 +177,7 @@ func applyPlays(tx *sql.Tx, old map[string]Record, after Archive, pieces []reper
 			}
 		}
 		for _, p := range r.Plays[same:] {
-			fresh = append(fresh, p.of(pieces[i].ID))
+			fresh = append(fresh, p.Of(pieces[i].ID))
 		}
 		if same < len(was.Plays) || same < len(r.Plays) || !r.sameEntry(was) {
 			touched = append(touched, pieces[i])
@@ -184,9 +187,12 @@ func applyPlays(tx *sql.Tx, old map[string]Record, after Archive, pieces []reper
 	if err := insertPlays(tx, fresh, tick); err != nil {
 		return err
 	}
-	for _, p := range touched {
+	for i, p := range touched {
 		if err := replay(tx, p); err != nil {
 			return err
+		}
+		if i%100 == 0 {
+			tick(len(fresh)+i, len(fresh)+len(touched))
 		}
 	}
 	return nil

@@ -163,7 +163,7 @@ func gather(path string) (a Archive, lost int, err error) {
 		if byID[p.Piece] == nil {
 			byID[p.Piece] = lostPiece(p)
 		}
-		byID[p.Piece].Plays = append(byID[p.Piece].Plays, Play{p.Day, p.Tempo, int(p.Clarity), p.Minutes, p.Note})
+		byID[p.Piece].Plays = append(byID[p.Piece].Plays, PlayOf(p))
 		return nil
 	})
 	for id, r := range byID {

@@ -84,11 +84,15 @@ func FindTala(name string, known []Tala) (Tala, error) {
 	if i := slices.IndexFunc(known, func(t Tala) bool { return Fold(t.Name) == folded }); i >= 0 {
 		return known[i], nil
 	}
+	return Tala{}, fmt.Errorf("%q is no tala known here; known are %s", name, talaNames(known))
+}
+
+func talaNames(known []Tala) string {
 	names := make([]string, len(known))
 	for i, t := range known {
 		names[i] = t.Name
 	}
-	return Tala{}, fmt.Errorf("%q is no tala known here; known are %s", name, strings.Join(names, ", "))
+	return strings.Join(names, ", ")
 }
 
 // longestTala is the most matras that one cycle may have.

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/urfave/cli/v2"
 
 	"dohra/db"
@@ -124,14 +122,14 @@ func changeTable(changes []db.Change, same bool) table {
 	t := table{columns: []column{
 		{key: "title", head: "piece", grow: true},
 		{key: "state", head: "is"},
-		{key: "plays", head: "plays", right: true},
+		{key: "plays", head: "more plays", right: true},
 		{key: "differs", head: "differs in"},
 	}}
 	for _, c := range changes {
 		if same || c.State != db.Same {
 			plays := any(nil)
 			if c.Plays != 0 {
-				plays = fmt.Sprintf("%+d", c.Plays)
+				plays = c.Plays
 			}
 			t.add(c.Title, c.State, plays, wrap(c.Differs, leastWidth/3))
 		}
@@ -139,10 +137,22 @@ func changeTable(changes []db.Change, same bool) table {
 	return t
 }
 
+// mostChanges is how many pieces a screen lists; other formats list all.
+const mostChanges = 100
+
 // printChanges prints the table, if there is anything to say in it.
 func (k *call) printChanges(changes []db.Change, same bool) error {
-	if t := changeTable(changes, same); len(t.rows) > 0 {
-		return k.page.print(t)
+	t := changeTable(changes, same)
+	more := len(t.rows) - mostChanges
+	if k.page.format != "table" || more < 0 {
+		more = 0
 	}
-	return nil
+	if t.rows = t.rows[:len(t.rows)-more]; len(t.rows) == 0 && k.page.format == "table" {
+		return nil
+	}
+	err := k.page.print(t)
+	if more > 0 {
+		k.say("And %s more.", plural(more, "piece"))
+	}
+	return err
 }

@@ -55,17 +55,18 @@ type desk struct {
 func newApp(d *desk) *cli.App {
 	cli.HelpPrinter = printHelp
 	app := &cli.App{
-		Name:                  "dohra",
-		Usage:                 "plans a tabla player's practice: what to play today, how fast, for how long",
-		UsageText:             "dohra [global flags] COMMAND [flags] [words]",
-		Version:               version,
-		HideHelpCommand:       true,
-		EnableBashCompletion:  false,
-		Writer:                d.out,
-		ErrWriter:             d.errs,
-		CustomAppHelpTemplate: appHelp,
-		ExitErrHandler:        func(*cli.Context, error) {},
-		OnUsageError:          badUsage,
+		Name:                      "dohra",
+		Usage:                     "plans a tabla player's practice: what to play today, how fast, for how long",
+		UsageText:                 "dohra [global flags] COMMAND [flags] [words]",
+		Version:                   version,
+		HideHelpCommand:           true,
+		EnableBashCompletion:      false,
+		DisableSliceFlagSeparator: true,
+		Writer:                    d.out,
+		ErrWriter:                 d.errs,
+		CustomAppHelpTemplate:     appHelp,
+		ExitErrHandler:            func(*cli.Context, error) {},
+		OnUsageError:              badUsage,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "file", Usage: "the repertoire's `PATH` (or $DOHRA_FILE)"},
 			&cli.StringFlag{Name: "on", Usage: "answer as if it were that `DAY`, YYYY-MM-DD"},
@@ -77,7 +78,7 @@ func newApp(d *desk) *cli.App {
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
 			talaCommand(d), tihaiCommand(d), settingsCommand(d),
-			backupCommand(d), restoreCommand(d), checkCommand(d),
+			importCommand(d), exportCommand(d), backupCommand(d), restoreCommand(d), checkCommand(d),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
