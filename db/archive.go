@@ -193,7 +193,7 @@ func plainJSON(err error) error {
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case errors.As(err, &wrong):
-		return fmt.Errorf("%s holds a %s where it cannot", wrong.Field, wrong.Value)
+		return fmt.Errorf("%s cannot be %s", cmp.Or(wrong.Field, "the whole"), wrong.Value)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
 		return errors.New("it ends too soon")
 	}

@@ -15,7 +15,7 @@ import (
 // person can read and edit. It holds no plays.
 type Pack struct {
 	Talas  []Tala  `toml:"tala,omitempty"`
-	Pieces []Entry `toml:"piece"`
+	Pieces []Entry `toml:"piece,omitempty"`
 }
 
 // MaxPack is the longest pack that is read, in bytes.
