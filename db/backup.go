@@ -1,6 +1,7 @@
 package db
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -84,7 +85,7 @@ func copyInto(to, from *sql.DB) error {
 				return err
 			}
 			_, err = b.Step(-1)
-			return errors.Join(err, b.Finish())
+			return cmp.Or(err, b.Finish())
 		})
 	})
 }

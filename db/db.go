@@ -225,7 +225,7 @@ func Plain(err error) error {
 	if !errors.As(err, &se) {
 		return err
 	}
-	switch se.Code {
+	switch se.Code & 0xff { // a backup gives the extended code
 	case sqlite3.ErrFull:
 		return errors.New("the disk is full; nothing was written")
 	case sqlite3.ErrReadonly, sqlite3.ErrPerm:
@@ -245,6 +245,9 @@ func Plain(err error) error {
 func ioReason(se sqlite3.Error) string {
 	if se.SystemErrno != 0 {
 		return se.SystemErrno.Error()
+	}
+	if se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite) {
+		return "writing failed; is the disk full?"
 	}
 	return se.Error()
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -83,6 +84,14 @@ func newApp(d *desk) *cli.App {
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
 				return misuse("there is no command %q", word).trying("%s", nearestCommand(c.App, word))
+			}
+			k := &call{Context: c, desk: d}
+			if path, err := k.filePath(); err == nil && !c.Bool("demo") && c.Args().First() == "" {
+				if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+					k.say("Your repertoire will be kept in one file: %s", path)
+					k.say(firstWords)
+					return nil
+				}
 			}
 			return cli.ShowAppHelp(c)
 		},
@@ -208,6 +217,9 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	if k.path, err = k.filePath(); err != nil {
 		return err
 	}
+	if n != reads && shared(k.path) {
+		fmt.Fprintf(k.errs, "dohra: %s is on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
+	}
 	k.store, err = db.Open(k.path)
 	if !errors.Is(err, db.ErrMissing) {
 		return err
@@ -222,6 +234,13 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	}
 	return err
 }
+
+// firstWords are what a player without a repertoire reads first.
+const firstWords = `Begin with:
+  ` + firstStep + `
+  dohra today
+  dohra played PIECE --tempo 60 --clarity clear
+To look around first: dohra --demo today. All commands: dohra --help`
 
 const firstStep = "dohra add TITLE --kind kaida --tala teental --goal 120"
 
