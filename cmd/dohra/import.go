@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -65,6 +66,7 @@ func importText(c *cli.Context) ([]byte, error) {
 type join func(before db.Archive) (db.Archive, []db.Change, error)
 
 func runImport(k *call, text []byte) error {
+	debug.SetGCPercent(50) // what is read here stays, and there may be much of it
 	path := k.Args().First()
 	plan, sheet, err := k.joinOf(path, text)
 	if err != nil {
@@ -193,6 +195,9 @@ func (k *call) joinPlays(text []byte) (join, *repertoire.Sheet, error) {
 			if want != "" && p.Title != "" {
 				sheet.Add(repertoire.Fault{Row: p.Row, Column: "title", Value: p.Title, Want: want})
 			}
+			if sheet.More > 0 {
+				break // no more would be told, and to look for near titles takes time
+			}
 			byTitle[title] = append(byTitle[title], db.PlayOf(p.Play))
 		}
 		if sheet.Count() > 0 {
@@ -208,29 +213,31 @@ var errFaults = errors.New("there are faults")
 // finder returns a function that finds the folded title which a text means, or
 // else says what would do.
 func finder(a db.Archive) func(text string) (title, want string) {
+	type answer struct{ title, want string }
+	known := map[string]answer{}
 	titles := make([]db.Named, len(a.Pieces))
 	for i, r := range a.Pieces {
 		titles[i].Title = r.Title
+		known[repertoire.Fold(r.Title)] = answer{title: repertoire.Fold(r.Title)}
 	}
-	type answer struct{ title, want string }
-	known := map[string]answer{}
 	return func(text string) (string, string) {
 		found, ok := known[text]
 		if !ok {
-			found.title, found.want = findTitle(titles, repertoire.Fold(text))
+			if found, ok = known[repertoire.Fold(text)]; !ok {
+				found.title, found.want = findPart(titles, repertoire.Fold(text))
+			}
 			known[text] = found
 		}
 		return found.title, found.want
 	}
 }
 
-func findTitle(titles []db.Named, folded string) (title, want string) {
+// findPart finds the folded title of which the text is a part, where that is
+// only one.
+func findPart(titles []db.Named, folded string) (title, want string) {
 	var parts []string
 	for _, t := range titles {
-		switch title := repertoire.Fold(t.Title); {
-		case title == folded:
-			return title, ""
-		case folded != "" && strings.Contains(title, folded):
+		if folded != "" && strings.Contains(repertoire.Fold(t.Title), folded) {
 			parts = append(parts, t.Title)
 		}
 	}
@@ -261,8 +268,8 @@ func (k *call) faults(path string, sheet *repertoire.Sheet) error {
 	if err := k.page.print(t); err != nil {
 		return err
 	}
-	if sheet.More > 0 && k.page.format == "table" {
-		k.say("And %d more.", sheet.More)
+	if sheet.More > 0 {
+		return refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
 	}
 	return refuse("%s: %s cannot be taken in; nothing was imported", path, plural(sheet.Count(), "cell"))
 }
