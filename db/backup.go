@@ -84,13 +84,24 @@ func copyInto(to, from *sql.DB) error {
 			if err != nil {
 				return err
 			}
-			_, err = b.Step(-1)
-			return cmp.Or(err, b.Finish())
+			return cmp.Or(stepThrough(b), b.Finish())
 		})
 	})
 }
 
 func trimDB(path string) string { return strings.TrimSuffix(path, ".db") }
+
+// stepThrough copies all pages, and waits while another terminal is writing.
+func stepThrough(b *sqlite3.SQLiteBackup) error {
+	const pause = 20 * time.Millisecond
+	for waited := time.Duration(0); waited < patience*time.Millisecond; waited += pause {
+		if done, err := b.Step(-1); done || err != nil {
+			return err
+		}
+		time.Sleep(pause)
+	}
+	return sqlite3.Error{Code: sqlite3.ErrBusy}
+}
 
 // backupName is where the backup of that number is kept: beside the file.
 func backupName(path string, number int) string {
@@ -223,11 +234,34 @@ func read(path string) (*Store, error) {
 	if err = sound(s.db); err == nil {
 		err = migrate(s.db)
 	}
+	if err == nil {
+		err = plainSchema(s.db)
+	}
 	if err != nil {
 		s.Close()
 		return nil, err
 	}
 	return s, nil
+}
+
+// plainSchema refuses a file that holds more than the migrations make, such as
+// a trigger, which would act on what is written later.
+func plainSchema(conn querier) error {
+	const all = "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY name"
+	pure, err := OpenMemory()
+	if err != nil {
+		return err
+	}
+	defer pure.Close()
+	want, err1 := collect(pure.db, scanText, all)
+	got, err2 := collect(conn, scanText, all)
+	if err := cmp.Or(err1, err2); err != nil {
+		return err
+	}
+	if !slices.Equal(got, want) {
+		return errors.New("it holds more, or other, than a repertoire does")
+	}
+	return nil
 }
 
 // inMemory returns a copy of a file.

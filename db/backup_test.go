@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"dohra/schedule"
 )
@@ -214,5 +215,86 @@ func TestTimeOfBackupsIsTheirNumber(t *testing.T) {
 	kept, err := s.Keep()
 	if err != nil || kept != backupName(path, 12346) || !slices.Contains(BackupsOf(path), kept) {
 		t.Error(kept, err)
+	}
+}
+
+// What would act later on what is written does not come in with a backup.
+func TestTriggersAreNotRestored(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	if copied, err := Read(path); err != nil {
+		t.Error(err)
+	} else {
+		copied.Close()
+	}
+	for _, hidden := range []string{
+		"CREATE TRIGGER t AFTER INSERT ON play BEGIN DELETE FROM play; END", "CREATE VIEW v AS SELECT 1", "CREATE TABLE x (y)",
+	} {
+		if _, err := s.db.Exec(hidden); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Read(path); err == nil || !strings.Contains(err.Error(), "holds more") {
+			t.Errorf("%s: %v", hidden, err)
+		}
+		s.db.Exec("DROP TRIGGER IF EXISTS t; DROP VIEW IF EXISTS v")
+	}
+}
+
+// Restoring waits for another terminal that is writing, and for no other.
+func TestRestoreWaits(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	addPiece(t, s, "Mill kaida")
+	other, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	empty := memory(t)
+	defer empty.Close()
+	tx, err := other.db.Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tx.Exec("UPDATE piece SET note = 'x'"); err != nil {
+		t.Fatal(err)
+	}
+	restored := make(chan error)
+	go func() { restored <- s.Restore(empty) }()
+	select {
+	case err := <-restored:
+		t.Fatalf("it did not wait: %v", err)
+	case <-time.After(100 * time.Millisecond):
+	}
+	if err := tx.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-restored; err != nil {
+		t.Fatal(err)
+	}
+	if none, err := s.Empty(); err != nil || !none {
+		t.Error("it was not restored", err)
+	}
+}
+
+// What a killed process left half built is swept away after a day.
+func TestSweep(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	folder := filepath.Dir(path)
+	old, young := filepath.Join(folder, ".dohra-1"), filepath.Join(folder, ".dohra-2")
+	for _, name := range []string{old, young} {
+		os.WriteFile(name, nil, 0o600)
+	}
+	long := time.Now().Add(-48 * time.Hour)
+	os.Chtimes(old, long, long)
+	if _, err := s.Keep(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(old); err == nil {
+		t.Error("what is old was left")
+	}
+	if _, err := os.Stat(young); err != nil {
+		t.Error("what may be in use was swept away")
 	}
 }

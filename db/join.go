@@ -96,7 +96,7 @@ func (a Archive) JoinPlays(plays map[string][]Play) (Archive, []Change) {
 	for i, r := range a.Pieces {
 		if more := plays[repertoire.Fold(r.Title)]; len(more) > 0 {
 			slices.SortStableFunc(more, func(x, y Play) int { return int(x.Day - y.Day) })
-			a.Pieces[i].Plays = mergePlays(r.Plays, more)
+			a.Pieces[i].Plays = mergePlays(r.Plays, more, addDay)
 		}
 	}
 	return a, slices.DeleteFunc(Changes(before, a), func(c Change) bool { return len(plays[repertoire.Fold(c.Title)]) == 0 })

@@ -68,12 +68,12 @@ func mergeRecords(a, b Record) Record {
 		a, b = b, a
 	}
 	a.Added = min(a.Added, b.Added)
-	a.Plays = mergePlays(a.Plays, b.Plays)
+	a.Plays = mergePlays(a.Plays, b.Plays, mergeDay)
 	return a
 }
 
-// mergePlays joins the plays of a piece, day by day.
-func mergePlays(a, b []Play) []Play {
+// mergePlays joins the plays of a piece, day by day as join does.
+func mergePlays(a, b []Play, join func(a, b []Play) []Play) []Play {
 	joined := make([]Play, 0, max(len(a), len(b)))
 	for len(a) > 0 || len(b) > 0 {
 		var day repertoire.Day
@@ -86,7 +86,7 @@ func mergePlays(a, b []Play) []Play {
 			day = min(a[0].Day, b[0].Day)
 		}
 		nA, nB := playedOn(a, day), playedOn(b, day)
-		joined = append(joined, mergeDay(a[:nA], b[:nB])...)
+		joined = append(joined, join(a[:nA], b[:nB])...)
 		a, b = a[nA:], b[nB:]
 	}
 	return joined
@@ -101,17 +101,21 @@ func playedOn(plays []Play, day repertoire.Day) int {
 	return n
 }
 
-// mergeDay joins the plays of one day: what both begin with, then what one of
-// them goes on with, then what only the other has. Plays that are alike in all
-// are one play, unless one file has more of them.
+// mergeDay joins the plays of one day, whichever is first: what both begin
+// with, then what one of them goes on with, then what only the other has.
 func mergeDay(a, b []Play) []Play {
 	same := samePlays(a, b)
-	joined := slices.Clone(a[:same])
-	a, b = a[same:], b[same:]
+	both, a, b := a[:same:same], a[same:], b[same:]
 	if slices.CompareFunc(a, b, comparePlays) > 0 {
 		a, b = b, a
 	}
-	joined = append(joined, a...)
+	return append(both, addDay(a, b)...)
+}
+
+// addDay adds to the plays of one day those that are not there. Plays that are
+// alike in all are one play, unless one side has more of them.
+func addDay(a, b []Play) []Play {
+	joined := slices.Clone(a)
 	have := map[Play]int{}
 	for _, p := range a {
 		have[p]++

@@ -69,6 +69,14 @@ func TestOlderSchemasMigrate(t *testing.T) {
 			t.Errorf("%s: the backup is of schema %d, %v", name, schema, err)
 		}
 		kept.Close()
+		if old, err := Read(backups[0]); err != nil {
+			t.Errorf("%s: its backup cannot be restored: %v", name, err)
+		} else {
+			if r := check(t, old); r.Digest != check(t, s).Digest || r.Standings > 0 {
+				t.Errorf("%s: its backup is restored as %+v", name, r)
+			}
+			old.Close()
+		}
 	}
 }
 

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+
 	"github.com/urfave/cli/v2"
 
 	"dohra/db"
@@ -21,9 +23,12 @@ func runBackup(k *call) error {
 	if err != nil {
 		return err
 	}
-	if path == "" {
+	switch {
+	case path == "" && k.path == "":
+		return misuse("the demonstration has no place beside it; name a file")
+	case path == "":
 		path, err = k.store.Keep()
-	} else {
+	default:
 		err = k.store.Backup(path)
 	}
 	if err != nil {
@@ -47,7 +52,13 @@ func restoreCommand(d *desk) *cli.Command {
 		Usage:     "make the repertoire what a backup is; shows what changes, and asks first",
 		ArgsUsage: "FILE",
 		Flags:     []cli.Flag{&cli.BoolFlag{Name: "yes", Usage: "do not ask", DisableDefaultText: true}},
-		Action:    d.with(begins, runRestore),
+		Action: func(c *cli.Context) error {
+			err := d.with(begins, runRestore)(c)
+			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) {
+				return refuse("%v", err).trying("move the damaged file away; then the same again makes a new one")
+			}
+			return err
+		},
 	}
 }
 
