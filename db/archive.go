@@ -185,7 +185,16 @@ func ReadArchive(r io.Reader) (a Archive, err error) {
 	if err != nil {
 		return a, fmt.Errorf("it is no dohra archive: %w", plainJSON(err))
 	}
-	return a, a.tidy()
+	if err := a.tidy(); err != nil {
+		return a, err
+	}
+	known := slices.Concat(repertoire.Talas, a.Talas)
+	for _, r := range a.Pieces {
+		if _, err := repertoire.FindTala(r.Tala, known); err != nil {
+			return a, fmt.Errorf("%s: %w", r.Title, err)
+		}
+	}
+	return a, nil
 }
 
 // plainJSON words an error of reading JSON for a player.
@@ -205,7 +214,12 @@ func (a *Archive) tidy() error {
 	if a.Version != archiveVersion {
 		return fmt.Errorf("it is of version %d; this dohra reads %d", a.Version, archiveVersion)
 	}
-	for _, t := range a.Talas {
+	for i, t := range a.Talas {
+		for _, signs := range []*[]int{&a.Talas[i].Tali, &a.Talas[i].Khali} {
+			if len(*signs) == 0 {
+				*signs = nil // as it is read from a file
+			}
+		}
 		name, err := repertoire.CleanTitle(t.Name)
 		if err == nil && name != t.Name {
 			err = fmt.Errorf("the tala %q is not named as it would be kept", t.Name)

@@ -22,8 +22,8 @@ var ErrUnchanged = errors.New("there is nothing to change")
 
 // Change replaces the player's truth by what plan makes of it, all or nothing,
 // after a backup; pieces keep their ids. It returns the path of the backup, ""
-// where there was no piece to lose.
-// ErrUnchanged when there is nothing to do; any error of plan as it is.
+// where there was no piece to lose. ErrUnchanged when there is nothing to do;
+// any error of plan as it is.
 func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup string, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
 		before, ids, err := readArchive(tx)
@@ -36,9 +36,6 @@ func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup s
 		}
 		if before.same(after) {
 			return ErrUnchanged
-		}
-		if err := after.checkTalas(before); err != nil {
-			return err
 		}
 		if len(before.Pieces) > 0 {
 			if backup, err = s.keepWhileWriting(); err != nil {
@@ -54,22 +51,6 @@ func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup s
 func (a Archive) same(b Archive) bool {
 	return maps.Equal(a.Settings, b.Settings) && reflect.DeepEqual(a.Talas, b.Talas) &&
 		slices.EqualFunc(a.Pieces, b.Pieces, func(x, y Record) bool { return x.sameEntry(y) && slices.Equal(x.Plays, y.Plays) })
-}
-
-// checkTalas refuses a piece in a tala that nobody knows, unless it was there
-// before.
-func (a Archive) checkTalas(before Archive) error {
-	known := append(slices.Clone(repertoire.Talas), a.Talas...)
-	old := map[string]bool{}
-	for _, r := range before.Pieces {
-		old[repertoire.Fold(r.Title)+"\n"+r.Tala] = true
-	}
-	for _, r := range a.Pieces {
-		if _, err := repertoire.FindTala(r.Tala, known); err != nil && !old[repertoire.Fold(r.Title)+"\n"+r.Tala] {
-			return fmt.Errorf("%s: %w", r.Title, err)
-		}
-	}
-	return nil
 }
 
 // keepWhileWriting makes a backup from a connection of its own, which does not

@@ -146,7 +146,6 @@ func TestChangeIsAllOrNothing(t *testing.T) {
 		"would make the piece wait": func(a *Archive) {
 			a.Pieces[1].After, a.Pieces[2].After = a.Pieces[2].Title, a.Pieces[1].Title
 		},
-		"is no tala known":               func(a *Archive) { a.Pieces[2].Tala = "waltz" },
 		"CHECK constraint failed: tempo": func(a *Archive) { a.Pieces[2].Plays = []Play{{20000, 999, 4, 0, ""}} },
 		"CHECK constraint failed: goal":  func(a *Archive) { a.Pieces[2].Goal = 9 },
 	} {
@@ -208,6 +207,7 @@ func TestReadArchiveRefuses(t *testing.T) {
 		`{"dohra":1,"settings":{"minutes":1e99}}`:                         "no dohra archive",
 		`{"dohra":1,"talas":[{"name":"lamp"}]}`:                           "needs vibhags",
 		piece(`,"path":"/etc"`):                                           "unknown field",
+		strings.Replace(piece(""), "rupak", "waltz", 1):                   "is no tala known",
 		piece(`,"after":"Mill"`):                                          "comes after Mill, which is not there",
 		piece(`,"bols":"\u001b[2J"`):                                      "hidden characters",
 		piece(`,"note":" x"`):                                             "spaces around it",
