@@ -191,6 +191,9 @@ func TestLogLeftBehind(t *testing.T) {
 		os.WriteFile(left+end, text, 0o600)
 	}
 	s.Close()
+	if saved, err := Salvage(left); err != nil || saved.Plays != 1 {
+		t.Errorf("%+v, %v", saved, err)
+	}
 	copied, err := Read(left)
 	if err != nil {
 		t.Fatal(err)

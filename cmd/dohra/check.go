@@ -27,6 +27,7 @@ func checkCommand(d *desk) *cli.Command {
 }
 
 func runCheck(k *call) error {
+	bulky()
 	r, err := k.store.Check()
 	if err != nil {
 		return err

@@ -48,6 +48,7 @@ func runExport(k *call) error {
 	case k.Bool("plays") && ext != ".csv":
 		return misuse("--plays writes a .csv file").trying("dohra export --plays FILE.csv")
 	}
+	bulky()
 	all, err := k.store.Archive()
 	if err != nil {
 		return err

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -66,7 +65,7 @@ func importText(c *cli.Context) ([]byte, error) {
 type join func(before db.Archive) (db.Archive, []db.Change, error)
 
 func runImport(k *call, text []byte) error {
-	debug.SetGCPercent(50) // what is read here stays, and there may be much of it
+	bulky()
 	path := k.Args().First()
 	plan, sheet, err := k.joinOf(path, text)
 	if err != nil {

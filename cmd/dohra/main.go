@@ -218,7 +218,7 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 		return err
 	}
 	if n != reads && shared(k.path) {
-		fmt.Fprintf(k.errs, "dohra: %s is on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
+		fmt.Fprintf(k.errs, "dohra: %s seems to be on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
 	}
 	k.store, err = db.Open(k.path)
 	if !errors.Is(err, db.ErrMissing) {

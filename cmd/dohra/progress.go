@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"golang.org/x/term"
@@ -25,3 +26,7 @@ func (k *call) progress(what string) (tick func(done, total int), wipe func()) {
 	}
 	return tick, func() { fmt.Fprintf(f, "\r%s\r", strings.Repeat(" ", leastWidth-1)) }
 }
+
+// bulky is for what holds a whole repertoire in memory: much is read and stays,
+// so the collector, which main keeps idle, shall be busy.
+func bulky() { debug.SetGCPercent(50) }
