@@ -82,13 +82,16 @@ func OpenSheet(text []byte, known ...string) (*Sheet, error) {
 		return nil, errors.New("it is UTF-16; save it as UTF-8")
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	s := &Sheet{text: text, csv: csv.NewReader(bytes.NewReader(text)), at: map[string]int{}, row: 0}
+	s := &Sheet{text: text, csv: csv.NewReader(bytes.NewReader(text)), at: map[string]int{}}
 	s.csv.Comma = separator(text)
 	s.csv.FieldsPerRecord = -1
 	s.csv.ReuseRecord = true
 	more, err := s.Next()
-	if err != nil || !more {
-		return nil, errors.Join(err, errors.New("it has no row that names its columns"))
+	if err != nil {
+		return nil, err
+	}
+	if !more {
+		return nil, errors.New("it has no row that names its columns")
 	}
 	for i, head := range s.cells {
 		name := columnName(head)
