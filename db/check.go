@@ -8,11 +8,11 @@ import (
 
 // A Report is what Check found. No problems is a sound file.
 type Report struct {
-	Problems  []string // with the file
-	Standings int      // that are not what their plays say; Rebuild mends them
-	Pieces    int
-	Plays     int
-	Digest    string // of the player's truth; "" when it cannot be read
+	Problems  []string `json:"problems"`          // with the file
+	Standings int      `json:"strayed_standings"` // that are not what their plays say; Rebuild mends them
+	Pieces    int      `json:"pieces"`
+	Plays     int      `json:"plays"`
+	Digest    string   `json:"digest"` // of the player's truth; "" when it cannot be read
 }
 
 // mostProblems is how many problems of one sort a report names.
@@ -22,6 +22,7 @@ const mostProblems = 5
 // rows lead to rows, whether all can be read, and whether the standings are
 // what the plays say.
 func (s *Store) Check() (r Report, err error) {
+	r.Problems = []string{}
 	c, err := inMemory(s.db)
 	if err != nil {
 		return r, err

@@ -32,24 +32,7 @@ func runCheck(k *call) error {
 	if err != nil {
 		return err
 	}
-	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
-	t.add("pages and rows", "sound")
-	for i, problem := range r.Problems {
-		if i == 0 {
-			t.rows = nil
-		}
-		t.add("damage", problem)
-	}
-	t.add("pieces", r.Pieces)
-	t.add("plays", r.Plays)
-	t.add("standings", "as the plays say")
-	if r.Standings > 0 {
-		t.rows[len(t.rows)-1][1] = plural(r.Standings, "piece") + " otherwise than the plays say"
-	}
-	if r.Digest != "" {
-		t.add("digest", r.Digest)
-	}
-	if err := k.page.print(t); err != nil {
+	if err := k.printReport(r); err != nil {
 		return err
 	}
 	switch {
@@ -64,6 +47,30 @@ func runCheck(k *call) error {
 		return refuse("%s: standings are not what the plays say", k.path).trying("dohra check --mend")
 	}
 	return nil
+}
+
+func (k *call) printReport(r db.Report) error {
+	if k.page.format == "json" {
+		return k.page.json(r)
+	}
+	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
+	if len(r.Problems) == 0 {
+		t.add("pages and rows", "sound")
+	}
+	for _, problem := range r.Problems {
+		t.add("damage", problem)
+	}
+	t.add("pieces", r.Pieces)
+	t.add("plays", r.Plays)
+	if r.Standings == 0 {
+		t.add("standings", "as the plays say")
+	} else {
+		t.add("standings", plural(r.Standings, "piece")+" otherwise than the plays say")
+	}
+	if r.Digest != "" {
+		t.add("digest", r.Digest)
+	}
+	return k.page.print(t)
 }
 
 // salvage saves what can be saved when --mend asks for it.

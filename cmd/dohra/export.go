@@ -6,9 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -38,7 +36,7 @@ func runExport(k *call) error {
 	if err != nil {
 		return err
 	}
-	ext := strings.ToLower(filepath.Ext(path))
+	ext := kindOf(path)
 	chosen := k.IsSet("piece") || k.IsSet("kind") || k.IsSet("family")
 	switch {
 	case ext != ".toml" && ext != ".csv" && ext != ".json":

@@ -45,10 +45,10 @@ func importText(c *cli.Context) ([]byte, error) {
 	}
 	path := c.Args().First()
 	limits := map[string]int{".toml": repertoire.MaxPack, ".csv": repertoire.MaxSheet, ".json": db.MaxArchive}
-	limit, known := limits[strings.ToLower(filepath.Ext(path))]
+	limit, known := limits[kindOf(path)]
 	if !known {
 		f := refuse("%s: only .toml, .csv and .json can be imported", path)
-		if filepath.Ext(path) == ".db" {
+		if kindOf(path) == ".db" {
 			f.trying("dohra restore %s, or dohra --file %s export --all FILE.json", path, path)
 		}
 		return nil, f
@@ -59,6 +59,9 @@ func importText(c *cli.Context) ([]byte, error) {
 	}
 	return text, nil
 }
+
+// kindOf returns the end of a file's name, such as .toml.
+func kindOf(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
 // A join makes of what is there what will be there, and tells what becomes of
 // each piece.
@@ -100,7 +103,7 @@ func runImport(k *call, text []byte) error {
 
 // sayImported shows what changed, or would.
 func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.Sheet, kept string, unchanged bool) error {
-	if err := k.printChanges(changes, filepath.Ext(path) != ".json"); err != nil || k.page.format != "table" {
+	if err := k.printChanges(changes, kindOf(path) != ".json"); err != nil || k.page.format != "table" {
 		return err
 	}
 	count, plays := map[string]int{}, 0
@@ -120,7 +123,7 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 	default:
 		k.say("%s: %s.%s", path, line, kept)
 	}
-	if asEntries := filepath.Ext(path) == ".toml" || sheet != nil && !sheet.Has("clarity"); asEntries && count[db.Changed] > 0 && !k.Bool("replace") {
+	if asEntries := kindOf(path) == ".toml" || sheet != nil && !sheet.Has("clarity"); asEntries && count[db.Changed] > 0 && !k.Bool("replace") {
 		k.say("What differs stays as it is here; --replace takes what the file says.")
 	}
 	if sheet != nil && len(sheet.Ignored) > 0 {
@@ -131,7 +134,7 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 
 // joinOf reads what is imported.
 func (k *call) joinOf(path string, text []byte) (join, *repertoire.Sheet, error) {
-	switch strings.ToLower(filepath.Ext(path)) {
+	switch kindOf(path) {
 	case ".toml":
 		pack, err := repertoire.ReadPack(text)
 		if err == nil {
