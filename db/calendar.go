@@ -64,18 +64,23 @@ func (s *Store) ChangeAbsences(change func([]schedule.Absence) []schedule.Absenc
 		if err != nil {
 			return err
 		}
-		if _, err := tx.Exec("DELETE FROM absence"); err != nil {
-			return err
-		}
 		now = change(before)
-		for _, a := range now {
-			if _, err := tx.Exec("INSERT INTO absence (first, last) VALUES (?, ?)", day(a.From), day(a.To)); err != nil {
-				return err
-			}
-		}
-		return nil
+		return saveAbsences(tx, now)
 	})
 	return now, err
+}
+
+// saveAbsences keeps those absences and no others.
+func saveAbsences(tx *sql.Tx, all []schedule.Absence) error {
+	if _, err := tx.Exec("DELETE FROM absence"); err != nil {
+		return err
+	}
+	for _, a := range all {
+		if _, err := tx.Exec("INSERT INTO absence (first, last) VALUES (?, ?)", day(a.From), day(a.To)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // absences returns the absences in order.

@@ -20,13 +20,23 @@ import (
 )
 
 // A Store is an open repertoire.
-type Store struct{ db *sql.DB }
+type Store struct {
+	db   *sql.DB
+	path string      // "" in memory
+	info fs.FileInfo // of the file that was opened
+}
 
 // applicationID marks the file as ours in SQLite's header: "dohr".
 const applicationID = 0x646f6872
 
 // ErrMissing says that there is no file at the path.
 var ErrMissing = errors.New("there is no repertoire yet")
+
+// ErrDamaged says that a file does not hold together; see Salvage.
+var ErrDamaged = errors.New("the file is damaged")
+
+// ErrForeign says that a file does not begin as a repertoire does.
+var ErrForeign = errors.New("is no dohra file")
 
 // Open opens the repertoire at path, bringing an older schema up to date. A
 // missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
@@ -64,7 +74,39 @@ func Open(path string) (*Store, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, Plain(err))
 	}
+	s.path, s.info = path, info
+	if err := s.update(); err != nil {
+		s.Close()
+		return nil, fmt.Errorf("%s: %w", path, Plain(err))
+	}
 	return s, nil
+}
+
+// update brings an older schema up to date, after a backup of what was there.
+func (s *Store) update() error {
+	schema, err := schemaOf(s.db)
+	if err == nil && schema > 0 && schema < latest() {
+		_, err = s.Keep()
+	}
+	if err != nil {
+		return err
+	}
+	return migrate(s.db)
+}
+
+// errReplaced says that the path now leads to another file than the one opened.
+var errReplaced = errors.New("the file was replaced while it was open; nothing was written")
+
+// unmoved refuses a file that was replaced since it was opened: what is written
+// to it would be in no file that anybody can find again.
+func (s *Store) unmoved() error {
+	if s.path == "" {
+		return nil
+	}
+	if now, err := os.Stat(s.path); err != nil || !os.SameFile(now, s.info) {
+		return errReplaced
+	}
+	return nil
 }
 
 // Create makes the file at path, readable by its owner only, and opens it. The
@@ -78,37 +120,26 @@ func Create(path string) (*Store, error) {
 }
 
 func build(path string) error {
-	f, err := os.CreateTemp(filepath.Dir(path), ".dohra-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		for _, end := range []string{"", "-wal", "-shm"} {
-			os.Remove(f.Name() + end)
+	return aside(path, func(name string) error {
+		s, err := open(escape(name))
+		if err != nil {
+			return err
 		}
-	}()
-	if err := f.Close(); err != nil {
-		return err
-	}
-	s, err := open(escape(f.Name()))
-	if err != nil {
-		return err
-	}
-	if err := s.Close(); err != nil {
-		return err
-	}
-	err = os.Link(f.Name(), path)
-	if _, missing := os.Lstat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
-		return os.Rename(f.Name(), path) // a disk that knows no links
-	}
-	return err
+		return errors.Join(migrate(s.db), s.Close())
+	})
 }
 
 // escape writes a path as a file URI has it.
 func escape(path string) string { return (&url.URL{Path: path}).EscapedPath() }
 
 // OpenMemory opens an empty repertoire that is gone when it is closed.
-func OpenMemory() (*Store, error) { return open(":memory:") }
+func OpenMemory() (*Store, error) {
+	s, err := open(":memory:")
+	if err == nil {
+		err = migrate(s.db)
+	}
+	return s, err
+}
 
 // Close closes the file.
 func (s *Store) Close() error { return s.db.Close() }
@@ -124,11 +155,11 @@ func open(name string) (*Store, error) {
 		return nil, err
 	}
 	conn.SetMaxOpenConns(1) // one player at one terminal; and one memory is one connection
-	if err := migrate(conn); err != nil {
+	if err := conn.Ping(); err != nil {
 		conn.Close()
 		return nil, err
 	}
-	return &Store{conn}, nil
+	return &Store{db: conn}, nil
 }
 
 // checkWritable refuses a file without the right to write, and a folder in
@@ -158,7 +189,7 @@ func checkHeader(path string) error {
 	case err == io.EOF:
 		return nil
 	case err != nil || !bytes.HasPrefix(header[:], []byte("SQLite format 3\x00")):
-		return fmt.Errorf("%s is no dohra file", path)
+		return fmt.Errorf("%s %w", path, ErrForeign)
 	}
 	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))
 }
@@ -194,7 +225,7 @@ func Plain(err error) error {
 	if !errors.As(err, &se) {
 		return err
 	}
-	switch se.Code {
+	switch se.Code & 0xff { // a backup gives the extended code
 	case sqlite3.ErrFull:
 		return errors.New("the disk is full; nothing was written")
 	case sqlite3.ErrReadonly, sqlite3.ErrPerm:
@@ -202,9 +233,9 @@ func Plain(err error) error {
 	case sqlite3.ErrBusy, sqlite3.ErrLocked:
 		return fmt.Errorf("another program has been writing for over %d seconds; nothing was written", patience/1000)
 	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
-		return errors.New("the file is damaged")
+		return ErrDamaged
 	case sqlite3.ErrError:
-		return fmt.Errorf("the file is damaged: %s", se.Error())
+		return fmt.Errorf("%w: %s", ErrDamaged, se.Error())
 	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
 		return errors.New("the file cannot be read or written: " + ioReason(se))
 	}
@@ -214,6 +245,9 @@ func Plain(err error) error {
 func ioReason(se sqlite3.Error) string {
 	if se.SystemErrno != 0 {
 		return se.SystemErrno.Error()
+	}
+	if se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite) {
+		return "writing failed; is the disk full?"
 	}
 	return se.Error()
 }

@@ -99,14 +99,17 @@ func hearing(q querier, ids []int64) ([]repertoire.Piece, error) {
 }
 
 // replayHearing derives the standings of those pieces and their kin anew.
-func replayHearing(tx *sql.Tx, ids ...int64) error {
+func replayHearing(tx *sql.Tx, ids []int64, tick Tick) error {
 	pieces, err := hearing(tx, ids)
 	if err != nil {
 		return err
 	}
-	for _, p := range pieces {
+	for i, p := range pieces {
 		if err := replay(tx, p); err != nil {
 			return err
+		}
+		if i%100 == 0 {
+			tick(i, len(pieces))
 		}
 	}
 	return nil

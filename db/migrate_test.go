@@ -2,53 +2,81 @@ package db
 
 import (
 	"database/sql"
+	"fmt"
+	"os"
 	"path/filepath"
 	"testing"
 )
 
-// A file of the first schema is brought up to date, keeps what the player gave,
-// and has derived anew what is derived.
-func TestFirstSchemaMigrates(t *testing.T) {
+// fixture makes a file of an older schema.
+func fixture(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
 	path := filepath.Join(t.TempDir(), "r.db")
 	conn, err := sql.Open("sqlite3", path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	first, err := migrations.ReadFile("migration/0001_repertoire.sql")
-	if err != nil {
+	defer conn.Close()
+	if _, err := conn.Exec(string(text)); err != nil {
 		t.Fatal(err)
 	}
-	for _, statement := range []string{
-		"PRAGMA journal_mode = WAL", string(first),
-		"PRAGMA application_id = 1685022834; PRAGMA user_version = 1",
-		`INSERT INTO piece VALUES (1, 'Mill gat', 'mill gat', 'gat', 'rupak', 60, 120, NULL, 'tin tin na dhi na dhi na', '', '2026-01-01', NULL)`,
-		`INSERT INTO play VALUES (1, 1, '2026-01-02', 120, 4, NULL, 'first'), (2, 1, '2026-01-03', 120, 4, 6, '')`,
-		`INSERT INTO standing VALUES (1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0)`,
-	} {
-		if _, err := conn.Exec(statement); err != nil {
-			t.Fatal(err)
+	return path
+}
+
+// A file of every schema that was, holding the same, is brought up to the same,
+// has derived anew what is derived, and is backed up as it was.
+func TestOlderSchemasMigrate(t *testing.T) {
+	for schema := 1; schema < latest(); schema++ {
+		if _, err := os.Stat(fmt.Sprintf("testdata/schema-%d.sql", schema)); err != nil {
+			t.Errorf("schema %d has no fixture", schema)
 		}
 	}
-	conn.Close()
-
-	s, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer s.Close()
-	c, err := s.Piece(1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if c.Matras != 7 || c.SM2.Interval != 6 || c.Stage.String() != "kept" {
-		t.Errorf("%+v", c)
-	}
-	if plays, err := s.Plays(1); err != nil || len(plays) != 2 || plays[0].Note != "first" {
-		t.Errorf("%+v, %v", plays, err)
-	}
-	var least int
-	if err := s.db.QueryRow("SELECT least FROM standing").Scan(&least); err != nil || least != c.Least() {
-		t.Errorf("least %d, want %d (%v)", least, c.Least(), err)
+	fixtures, _ := filepath.Glob("testdata/schema-*.sql")
+	for _, name := range fixtures {
+		path := fixture(t, name)
+		s, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer s.Close()
+		// The digest as it was when the first fixture was made.
+		if r := check(t, s); r.Digest != "937978e5170bdcd520731959e958f409" || len(r.Problems) > 0 {
+			t.Errorf("%s: %+v", name, r)
+		}
+		if name == fmt.Sprintf("testdata/schema-%d.sql", latest()) {
+			continue // there was nothing to migrate
+		}
+		if r := check(t, s); r.Standings > 0 {
+			t.Errorf("%s: %+v", name, r)
+		}
+		c, err := s.Piece(3)
+		if err != nil || c.Matras != 7 || c.SM2.Interval != 6 || c.Stage.String() != "kept" {
+			t.Errorf("%s: %+v, %v", name, c, err)
+		}
+		backups := BackupsOf(path)
+		if len(backups) != 1 {
+			t.Fatalf("%s: %v", name, backups)
+		}
+		kept, err := sql.Open("sqlite3", backups[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if schema, err := schemaOf(kept); err != nil || name != fmt.Sprintf("testdata/schema-%d.sql", schema) {
+			t.Errorf("%s: the backup is of schema %d, %v", name, schema, err)
+		}
+		kept.Close()
+		if old, err := Read(backups[0]); err != nil {
+			t.Errorf("%s: its backup cannot be restored: %v", name, err)
+		} else {
+			if r := check(t, old); r.Digest != check(t, s).Digest || r.Standings > 0 {
+				t.Errorf("%s: its backup is restored as %+v", name, r)
+			}
+			old.Close()
+		}
 	}
 }
 

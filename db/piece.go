@@ -21,20 +21,24 @@ var ErrCircle = errors.New("that would make the piece wait for itself")
 // AddPiece keeps a new piece, untouched, and returns its id. ErrTaken when the
 // folded title is another's.
 func (s *Store) AddPiece(p repertoire.Piece) (id int64, err error) {
-	p.Matras = repertoire.Length(p.Bols)
 	err = s.inTx(func(tx *sql.Tx) error {
-		r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
-			VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
-		if err != nil {
-			return taken(err)
-		}
-		if id, err = r.LastInsertId(); err != nil {
-			return err
-		}
-		p.ID = id
-		return saveStanding(tx, p, schedule.New(p.Start))
+		id, err = insertPiece(tx, p)
+		return err
 	})
 	return id, err
+}
+
+func insertPiece(tx *sql.Tx, p repertoire.Piece) (int64, error) {
+	p.Matras = repertoire.Length(p.Bols)
+	r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
+	if err != nil {
+		return 0, taken(err)
+	}
+	if p.ID, err = r.LastInsertId(); err != nil {
+		return 0, err
+	}
+	return p.ID, saveStanding(tx, p, schedule.New(p.Start))
 }
 
 // UpdatePiece keeps the piece as it now is and replays its plays, for its
@@ -43,20 +47,24 @@ func (s *Store) AddPiece(p repertoire.Piece) (id int64, err error) {
 func (s *Store) UpdatePiece(p repertoire.Piece) error {
 	p.Matras = repertoire.Length(p.Bols)
 	return s.inTx(func(tx *sql.Tx) error {
-		if err := checkCircle(tx, p); err != nil {
-			return err
-		}
 		was, err := kinOf(tx, p.ID)
 		if err != nil {
 			return err
 		}
-		_, err = tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
-			= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
-		if err != nil {
-			return taken(err)
+		if err := updatePiece(tx, p); err != nil {
+			return err
 		}
-		return replayHearing(tx, append(was, p.ID)...)
+		return replayHearing(tx, append(was, p.ID), noTick)
 	})
+}
+
+func updatePiece(tx *sql.Tx, p repertoire.Piece) error {
+	if err := checkCircle(tx, p); err != nil {
+		return err
+	}
+	_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, note, added, resting)
+		= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
+	return taken(err)
 }
 
 // columns returns the piece's values in the order of its columns.
@@ -101,7 +109,7 @@ func (s *Store) RemovePiece(id int64) error {
 		if _, err := tx.Exec("DELETE FROM piece WHERE id = ?", id); err != nil {
 			return err
 		}
-		return replayHearing(tx, was...)
+		return replayHearing(tx, was, noTick)
 	})
 }
 
@@ -170,10 +178,13 @@ func (s *Store) inTx(f func(*sql.Tx) error) error {
 	if err := f(tx); err != nil {
 		return err
 	}
+	if err := s.unmoved(); err != nil {
+		return err
+	}
 	return tx.Commit()
 }
 
-var errDamaged = errors.New("the file is damaged: it holds a row that cannot be read")
+var errDamaged = fmt.Errorf("%w: it holds a row that cannot be read", ErrDamaged)
 
 type querier interface {
 	Query(query string, args ...any) (*sql.Rows, error)

@@ -81,7 +81,7 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 		if now, err = candidate(tx, undone.Piece); err != nil {
 			return err
 		}
-		if err := replayHearing(tx, now.ID); err != nil {
+		if err := replayHearing(tx, []int64{now.ID}, noTick); err != nil {
 			return err
 		}
 		now, err = candidate(tx, undone.Piece)
@@ -94,20 +94,15 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 // their pieces anew.
 func (s *Store) LogAll(plays []schedule.Play) error {
 	return s.inTx(func(tx *sql.Tx) error {
-		insert, err := tx.Prepare(insertPlay)
-		if err != nil {
+		if err := insertPlays(tx, plays, noTick); err != nil {
 			return err
 		}
-		defer insert.Close()
-		var ids []int64
-		for _, p := range plays {
-			if _, err := insert.Exec(playValues(p)...); err != nil {
-				return err
-			}
-			ids = append(ids, p.Piece)
+		ids := make([]int64, len(plays))
+		for i, p := range plays {
+			ids[i] = p.Piece
 		}
 		slices.Sort(ids)
-		return replayHearing(tx, slices.Compact(ids)...)
+		return replayHearing(tx, slices.Compact(ids), noTick)
 	})
 }
 

@@ -1,8 +1,12 @@
 package db
 
 import (
+	"cmp"
 	"database/sql"
 	"fmt"
+	"maps"
+
+	"dohra/schedule"
 )
 
 // Settings are what the player has chosen once.
@@ -32,38 +36,72 @@ func (s Settings) Check() error {
 // DefaultSettings are those of a player who has chosen nothing.
 var DefaultSettings = Settings{Minutes: 45, DayBegins: 4}
 
+// values are the settings by the names under which they are kept.
+func (s Settings) values() map[string]int {
+	return map[string]int{"minutes": s.Minutes, "day_begins": s.DayBegins}
+}
+
+// settingsOf returns what was chosen, and the defaults for the rest.
+func settingsOf(chosen map[string]int) Settings {
+	all := DefaultSettings.values()
+	maps.Copy(all, chosen)
+	return Settings{Minutes: all["minutes"], DayBegins: all["day_begins"]}
+}
+
 // Settings returns what was chosen, or the defaults.
 func (s *Store) Settings() (Settings, error) {
-	chosen := DefaultSettings
-	rows, err := s.db.Query("SELECT name, value FROM setting")
+	values, err := readSettings(s.db)
 	if err != nil {
-		return chosen, err
+		return DefaultSettings, err
+	}
+	chosen := settingsOf(values)
+	return chosen, chosen.Check()
+}
+
+func readSettings(q querier) (map[string]int, error) {
+	rows, err := q.Query("SELECT name, value FROM setting")
+	if err != nil {
+		return nil, err
 	}
 	defer rows.Close()
+	values := map[string]int{}
 	for rows.Next() {
 		var name string
 		var value int
 		if err := rows.Scan(&name, &value); err != nil {
-			return chosen, err
+			return nil, errDamaged
 		}
-		switch name {
-		case "minutes":
-			chosen.Minutes = value
-		case "day_begins":
-			chosen.DayBegins = value
+		values[name] = value
+	}
+	return values, rows.Err()
+}
+
+// checkSettings refuses a setting that is none, or out of range.
+func checkSettings(values map[string]int) error {
+	week := schedule.Week{}
+	known := DefaultSettings.values()
+	for i := range week {
+		known[weekdaySetting(i)] = 0
+		week[i] = values[weekdaySetting(i)]
+	}
+	for name := range values {
+		if _, ok := known[name]; !ok {
+			return fmt.Errorf("it has a setting %q, which is none", name)
 		}
 	}
-	if err := rows.Err(); err != nil {
-		return chosen, err
-	}
-	return chosen, chosen.Check()
+	return cmp.Or(settingsOf(values).Check(), CheckWeek(week))
 }
 
 // Choose keeps the settings.
 func (s *Store) Choose(c Settings) error {
-	return s.inTx(func(tx *sql.Tx) error {
-		_, err := tx.Exec("INSERT OR REPLACE INTO setting (name, value) VALUES ('minutes', ?), ('day_begins', ?)",
-			c.Minutes, c.DayBegins)
-		return err
-	})
+	return s.inTx(func(tx *sql.Tx) error { return saveSettings(tx, c.values()) })
+}
+
+func saveSettings(tx *sql.Tx, values map[string]int) error {
+	for name, value := range values {
+		if _, err := tx.Exec("INSERT OR REPLACE INTO setting (name, value) VALUES (?, ?)", name, value); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -16,7 +16,13 @@ var ErrInUse = errors.New("there are pieces in that tala")
 // Talas returns the talas that are known: the common ones, then the player's
 // own by name.
 func (s *Store) Talas() ([]repertoire.Tala, error) {
-	own, err := collect(s.db, func(rows *sql.Rows) (t repertoire.Tala, err error) {
+	own, err := ownTalas(s.db)
+	return append(slices.Clone(repertoire.Talas), own...), err
+}
+
+// ownTalas returns the talas that the player defined, by name.
+func ownTalas(q querier) ([]repertoire.Tala, error) {
+	return collect(q, func(rows *sql.Rows) (t repertoire.Tala, err error) {
 		var vibhags, tali, khali string
 		if err := rows.Scan(&t.Name, &vibhags, &tali, &khali, &t.Theka); err != nil {
 			return t, err
@@ -24,12 +30,15 @@ func (s *Store) Talas() ([]repertoire.Tala, error) {
 		t.Vibhags, t.Tali, t.Khali = numbers(vibhags), numbers(tali), numbers(khali)
 		return t, t.Check()
 	}, "SELECT name, vibhags, tali, khali, theka FROM tala ORDER BY folded")
-	return append(slices.Clone(repertoire.Talas), own...), err
 }
 
 // AddTala keeps a tala of the player's. ErrTaken when one of its name is there.
 func (s *Store) AddTala(t repertoire.Tala) error {
-	_, err := s.db.Exec("INSERT INTO tala (name, folded, vibhags, tali, khali, theka) VALUES (?, ?, ?, ?, ?, ?)",
+	return s.inTx(func(tx *sql.Tx) error { return saveTala(tx, t, "INSERT") })
+}
+
+func saveTala(tx *sql.Tx, t repertoire.Tala, verb string) error {
+	_, err := tx.Exec(verb+" INTO tala (name, folded, vibhags, tali, khali, theka) VALUES (?, ?, ?, ?, ?, ?)",
 		t.Name, repertoire.Fold(t.Name), joined(t.Vibhags), joined(t.Tali), joined(t.Khali), t.Theka)
 	return taken(err)
 }

@@ -49,6 +49,22 @@ func (d Day) String() string {
 	return d.time().Format(isoDay)
 }
 
+// MarshalText writes a day as YYYY-MM-DD, and Never as nothing.
+func (d Day) MarshalText() ([]byte, error) {
+	if d == Never {
+		return nil, nil
+	}
+	return []byte(d.String()), nil
+}
+
+// UnmarshalText reads what MarshalText wrote.
+func (d *Day) UnmarshalText(text []byte) (err error) {
+	if *d = Never; len(text) > 0 {
+		*d, err = ParseDay(string(text))
+	}
+	return err
+}
+
 // Long returns the day as a heading has it: Wednesday 25 November 2026.
 func (d Day) Long() string { return d.time().Format("Monday 2 January 2006") }
 

@@ -87,9 +87,13 @@ func ParseKind(text string) (Kind, error) {
 	if slices.Contains(Kinds, kind) {
 		return kind, nil
 	}
+	return "", fmt.Errorf("%q is no kind; the kinds are %s", text, kindNames())
+}
+
+func kindNames() string {
 	names := make([]string, len(Kinds))
 	for i, k := range Kinds {
 		names[i] = string(k)
 	}
-	return "", fmt.Errorf("%q is no kind; the kinds are %s", text, strings.Join(names, ", "))
+	return strings.Join(names, ", ")
 }

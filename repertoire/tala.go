@@ -10,11 +10,11 @@ import (
 // A Tala is a cycle of matras in vibhags, each begun by a clap (tali) or a
 // wave (khali). Sam is matra 1.
 type Tala struct {
-	Name    string
-	Vibhags []int // matras of each
-	Tali    []int // the matras that are clapped
-	Khali   []int // the matras that are waved
-	Theka   string
+	Name    string `toml:"name" json:"name"`
+	Vibhags []int  `toml:"vibhags" json:"vibhags"`       // matras of each
+	Tali    []int  `toml:"tali" json:"tali"`             // the matras that are clapped
+	Khali   []int  `toml:"khali" json:"khali"`           // the matras that are waved
+	Theka   string `toml:"theka,omitempty" json:"theka"` // its bols, or ""
 }
 
 // Matras returns the length of one cycle.
@@ -84,11 +84,15 @@ func FindTala(name string, known []Tala) (Tala, error) {
 	if i := slices.IndexFunc(known, func(t Tala) bool { return Fold(t.Name) == folded }); i >= 0 {
 		return known[i], nil
 	}
+	return Tala{}, fmt.Errorf("%q is no tala known here; known are %s", name, talaNames(known))
+}
+
+func talaNames(known []Tala) string {
 	names := make([]string, len(known))
 	for i, t := range known {
 		names[i] = t.Name
 	}
-	return Tala{}, fmt.Errorf("%q is no tala known here; known are %s", name, strings.Join(names, ", "))
+	return strings.Join(names, ", ")
 }
 
 // longestTala is the most matras that one cycle may have.

@@ -146,7 +146,7 @@ func why(day repertoire.Day, c Candidate) string {
 	case Kept:
 		if c.Due > day && c.Wants(c.Goal) <= day {
 			clean, doubt := c.CleanOn(day)
-			return fmt.Sprintf("kept, clean at %d ± %d by now, due %s", clean, doubt, ago(int(day-c.Due)))
+			return fmt.Sprintf("kept, clean at %d +- %d by now, due %s", clean, doubt, ago(int(day-c.Due)))
 		}
 		return fmt.Sprintf("kept, played %s, due %s", ago(int(day-c.Last)), ago(int(day-c.Due)))
 	case Slipped:

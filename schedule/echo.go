@@ -30,10 +30,11 @@ func Echo(p Play, other, piece repertoire.Piece, share int) Play {
 	return p
 }
 
-// echo returns the standing after an echo, which an untouched piece does not
-// hear.
+// echo returns the standing after an echo. Only a clear play is heard, for what
+// goes wrong in a palta may be what is new in it; and an untouched piece hears
+// nothing.
 func (s Standing) echo(p Play) Standing {
-	if s.Stage != Untouched {
+	if s.Stage != Untouched && p.Clarity >= Clear {
 		s.Belief = s.after(p, float64(p.Share)/100)
 	}
 	return s

@@ -38,7 +38,18 @@ func (p Passage) Slipped() bool { return p.Before.Stage == Kept && p.After.Stage
 
 // SetBack reports whether the piece slipped, or is believed clean at a slower
 // tempo than before.
-func (p Passage) SetBack() bool { return p.Slipped() || p.After.Clean < p.Before.Clean }
+func (p Passage) SetBack() bool {
+	before, after := p.Clean()
+	return p.Slipped() || after < before
+}
+
+// Clean returns the clean tempo that was believed on the day of the play, before
+// and after it, in matras/min.
+func (p Passage) Clean() (before, after int) {
+	before, _ = p.Before.CleanOn(p.Day)
+	after, _ = p.After.CleanOn(p.Day)
+	return before, after
+}
 
 // Without returns how many days had gone by since the piece was last played; ok
 // is false on its first play.

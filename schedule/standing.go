@@ -256,13 +256,24 @@ func (s Standing) Wants(goal int) repertoire.Day {
 
 // Target returns the tempo to reach on that day, in matras/min, never above
 // goal: the mark of the ladder nearest to the clean tempo, and the goal itself
-// as soon as that is an even chance.
+// as soon as that is an even chance. The tempo is raised only while every stroke
+// stays clear (common practice, no source): after a strained play it is no
+// faster than that was, after a worse one it is slower.
 func (s Standing) Target(day repertoire.Day, goal int) int {
 	edge, _ := s.on(day)
+	target := nearestMark(edge-s.Room, goal)
 	if s.Stage != Untouched && edge >= math.Log(float64(goal)) {
-		return goal
+		target = goal
 	}
-	return nearestMark(edge-s.Room, goal)
+	switch {
+	case s.Stage == Untouched || s.LastClarity >= Clear:
+		return target
+	case s.LastClarity < Strained:
+		return min(target, slower(s.LastTempo, 1))
+	case target > s.LastTempo:
+		return marks[markBelow(s.LastTempo)]
+	}
+	return target
 }
 
 // warmBy is how many marks below its target a turn begins: about a seventh

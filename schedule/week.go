@@ -20,7 +20,10 @@ func Weekday(day repertoire.Day) int {
 }
 
 // An Absence is a time without practice, from its first to its last day.
-type Absence struct{ From, To repertoire.Day }
+type Absence struct {
+	From repertoire.Day `json:"from"`
+	To   repertoire.Day `json:"to"`
+}
 
 // Holds reports whether the day is one of the absence's.
 func (a Absence) Holds(day repertoire.Day) bool { return a.From <= day && day <= a.To }

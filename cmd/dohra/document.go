@@ -36,6 +36,6 @@ func (p page) paragraph(text string) {
 	case p.format == "html":
 		fmt.Fprintf(p.w, "<p>%s</p>\n", html.EscapeString(harmless(text)))
 	default:
-		fmt.Fprintf(p.w, "\n%s\n", harmless(text))
+		fmt.Fprintf(p.w, "\n%s\n", strings.ReplaceAll(harmless(text), "<", "&lt;"))
 	}
 }

@@ -15,9 +15,11 @@ import (
 type failure struct {
 	text, try string
 	status    int
+	cause     error // or nil
 }
 
 func (f *failure) Error() string { return f.text }
+func (f *failure) Unwrap() error { return f.cause }
 
 const (
 	couldNot   = 1 // bad input, a bad file
@@ -37,6 +39,12 @@ func misuse(format string, args ...any) *failure {
 // trying adds what to try instead.
 func (f *failure) trying(format string, args ...any) *failure {
 	f.try = fmt.Sprintf(format, args...)
+	return f
+}
+
+// because tells a failure what it comes from.
+func (f *failure) because(err error) *failure {
+	f.cause = db.Plain(err)
 	return f
 }
 

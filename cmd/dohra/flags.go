@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"os"
 	"strconv"
@@ -122,10 +123,12 @@ func (k *call) readBols(path string) (string, error) {
 	if err != nil {
 		return "", refuse("the bols in %s cannot be read", path)
 	}
-	bols := strings.NewReplacer("\r\n", "\n", "\t", " ").Replace(string(text))
-	bols = strings.TrimRight(strings.TrimPrefix(bols, "\ufeff"), " \n")
-	if _, err := repertoire.ReadBols(bols); err != nil {
-		return "", refuse("the bols: %v", err)
+	bols, err := repertoire.CleanBols(string(text))
+	if err == nil && bols == "" {
+		err = errors.New("the bols: there is no bol in it")
+	}
+	if err != nil {
+		return "", refuse("%v", err)
 	}
 	return bols, nil
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -58,17 +59,18 @@ type desk struct {
 func newApp(d *desk) *cli.App {
 	cli.HelpPrinter = printHelp
 	app := &cli.App{
-		Name:                  "dohra",
-		Usage:                 "plans a tabla player's practice: what to play today, how fast, for how long",
-		UsageText:             "dohra [global flags] COMMAND [flags] [words]",
-		Version:               version,
-		HideHelpCommand:       true,
-		EnableBashCompletion:  true,
-		Writer:                d.out,
-		ErrWriter:             d.errs,
-		CustomAppHelpTemplate: appHelp,
-		ExitErrHandler:        func(*cli.Context, error) {},
-		OnUsageError:          badUsage,
+		Name:                      "dohra",
+		Usage:                     "plans a tabla player's practice: what to play today, how fast, for how long",
+		UsageText:                 "dohra [global flags] COMMAND [flags] [words]",
+		Version:                   version,
+		HideHelpCommand:           true,
+		EnableBashCompletion:      true,
+		DisableSliceFlagSeparator: true,
+		Writer:                    d.out,
+		ErrWriter:                 d.errs,
+		CustomAppHelpTemplate:     appHelp,
+		ExitErrHandler:            func(*cli.Context, error) {},
+		OnUsageError:              badUsage,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "file", Usage: "the repertoire's `PATH` (or $DOHRA_FILE)"},
 			&cli.StringFlag{Name: "on", Usage: "answer as if it were that `DAY`, YYYY-MM-DD"},
@@ -81,11 +83,20 @@ func newApp(d *desk) *cli.App {
 			restCommand(d), wakeCommand(d), removeCommand(d),
 			progressCommand(d), talaCommand(d), tihaiCommand(d),
 			weekCommand(d), awayCommand(d), settingsCommand(d),
+			importCommand(d), exportCommand(d), backupCommand(d), restoreCommand(d), checkCommand(d),
 			completionCommand(), manualCommand(),
 		},
 		Action: func(c *cli.Context) error {
 			if word := c.Args().First(); word != "" && word != "help" {
 				return misuse("there is no command %q", word).trying("%s", nearestCommand(c.App, word))
+			}
+			k := &call{Context: c, desk: d}
+			if path, err := k.filePath(); err == nil && !c.Bool("demo") && c.Args().First() == "" {
+				if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+					k.say("Your repertoire will be kept in one file: %s", path)
+					k.say(firstWords)
+					return nil
+				}
 			}
 			return cli.ShowAppHelp(c)
 		},
@@ -224,7 +235,7 @@ func (k *call) placed(err error) error {
 	if errors.As(err, &f) || k.path == "" {
 		return err
 	}
-	return refuse("%s: %v", k.path, db.Plain(err))
+	return refuse("%s: %v", k.path, db.Plain(err)).because(err)
 }
 
 // open opens what the global flags name.
@@ -242,6 +253,9 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	if k.path, err = k.filePath(); err != nil {
 		return err
 	}
+	if n != reads && shared(k.path) {
+		fmt.Fprintf(k.errs, "dohra: %s seems to be on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
+	}
 	k.store, err = db.Open(k.path)
 	if !errors.Is(err, db.ErrMissing) {
 		return err
@@ -256,6 +270,13 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	}
 	return err
 }
+
+// firstWords are what a player without a repertoire reads first.
+const firstWords = `Begin with:
+  ` + firstStep + `
+  dohra today
+  dohra played PIECE --tempo 60 --clarity clear
+To look around first: dohra --demo today. All commands: dohra --help`
 
 const firstStep = "dohra add TITLE --kind kaida --tala teental --goal 120"
 

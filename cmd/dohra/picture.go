@@ -1,11 +1,8 @@
 package main
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
+	"io"
 	"strings"
 
 	draw "github.com/go-analyze/charts/chartdraw"
@@ -40,30 +37,11 @@ func (k *call) drawPictures(chart draw.Chart) error {
 		if !k.IsSet(kind.flag) {
 			continue
 		}
-		var b bytes.Buffer
-		if err := chart.Render(kind.renderer, &b); err != nil {
-			return fmt.Errorf("the chart cannot be drawn: %w", err)
-		}
-		if err := writeNew(k.String(kind.flag), b.Bytes()); err != nil {
+		draw := func(w io.Writer) error { return chart.Render(kind.renderer, w) }
+		if err := writeNew(k.String(kind.flag), draw); err != nil {
 			return err
 		}
 		k.say("Drawn: %s", k.String(kind.flag))
-	}
-	return nil
-}
-
-// writeNew writes a file that must not be there yet.
-func writeNew(path string, data []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, fs.ErrExist) {
-		return refuse("%s is there already", path).trying("another name")
-	}
-	if err == nil {
-		_, err = f.Write(data)
-		err = errors.Join(err, f.Close())
-	}
-	if err != nil {
-		return refuse("%s cannot be written: no such folder, no right to write it, or no room", path)
 	}
 	return nil
 }

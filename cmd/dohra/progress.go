@@ -100,7 +100,7 @@ func pieceProgress(k *call, since repertoire.Day) error {
 func (r road) headline(day repertoire.Day) string { return r.Title + ": " + r.state(day) }
 
 func (r road) state(day repertoire.Day) string {
-	return fmt.Sprintf("%s, clean at %s, goal %d matras/min", stageOf(r.Candidate, day), matras(r.Clean), r.Goal)
+	return fmt.Sprintf("%s, clean at %s, goal %d matras/min", stageOf(r.Candidate, day), matras(cleanOn(r.Candidate, day)), r.Goal)
 }
 
 // setbackTable says what set the piece back.
@@ -119,7 +119,8 @@ func (r road) setbackTable() table {
 		if days, ok := p.Without(); ok {
 			without = days
 		}
-		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Before.Clean), tempo(p.After.Clean), p.Slipped(), without)
+		before, after := p.Clean()
+		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(before), tempo(after), p.Slipped(), without)
 	}
 	return t
 }
@@ -156,7 +157,7 @@ func (r road) nothing() string {
 	if r.Stage != schedule.Untouched {
 		return "No play of it is logged since then."
 	}
-	return fmt.Sprintf("No play of it is logged. Log one: dohra played %d --tempo %d --clarity clear", r.ID, r.Target(r.Goal))
+	return fmt.Sprintf("No play of it is logged. Log one: dohra played %d --tempo %d --clarity clear", r.ID, r.Start)
 }
 
 // document writes the piece as Markdown or HTML.
@@ -185,5 +186,5 @@ func (r road) json(k *call) error {
 		Goal     int    `json:"goal_tempo"`
 		Plays    table  `json:"plays"`
 		Setbacks table  `json:"set_back"`
-	}{r.ID, r.Title, stageOf(r.Candidate, k.day), tempo(r.Clean), r.Goal, playTable(r.plays), r.setbackTable()})
+	}{r.ID, r.Title, stageOf(r.Candidate, k.day), tempo(cleanOn(r.Candidate, k.day)), r.Goal, playTable(r.plays), r.setbackTable()})
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
 	"strings"
 
@@ -38,16 +37,9 @@ func runRemove(k *call) error {
 	if len(followers) > 0 {
 		goes += fmt.Sprintf("; %s will wait for it no longer", strings.Replace(named(followers), " or ", " and ", 1))
 	}
-	if !k.Bool("yes") {
-		fmt.Fprint(k.errs, wrap(harmless("Remove "+goes+"? This cannot be undone. Type yes:"), leastWidth-4), " ")
-		answer, err := bufio.NewReader(k.in).ReadString('\n')
-		if err != nil {
-			fmt.Fprintln(k.errs)
-		}
-		if !strings.EqualFold(strings.TrimSpace(answer), "yes") {
-			k.say("Nothing was removed.")
-			return nil
-		}
+	if !k.agreed("Remove " + goes + "? This cannot be undone.") {
+		k.say("Nothing was removed.")
+		return nil
 	}
 	if err := k.store.RemovePiece(c.ID); err != nil {
 		return err

@@ -25,6 +25,8 @@ import (
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 	"golang.org/x/term"
+
+	"dohra/repertoire"
 )
 
 // A page is where an answer goes, and in which format. HTML is held back until
@@ -140,6 +142,7 @@ func (t table) MarshalJSON() ([]byte, error) {
 }
 
 // csv writes RFC 4180: a header, CRLF, an empty cell where nothing is known.
+// No cell is one that a spreadsheet would take for a formula.
 func (t table) csv(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
@@ -151,7 +154,7 @@ func (t table) csv(w io.Writer) error {
 	for _, row := range t.rows {
 		for i, cell := range row {
 			if record[i] = ""; cell != nil {
-				record[i] = harmless(fmt.Sprint(cell))
+				record[i] = repertoire.SafeCell(harmless(fmt.Sprint(cell)))
 			}
 		}
 		out.Write(record)

@@ -23,8 +23,8 @@ const (
 	history  = 425 // days
 	gapFrom  = 171 // days before the day asked for
 	gapUntil = 150
-	busy     = 40 // the last weeks had little time
-	idle     = 6  // and the last days none
+	busy     = 75 // the last weeks had little time
+	idle     = 8  // and the last days none
 )
 
 // A hand is what the player can really do with one piece.
@@ -36,7 +36,7 @@ type hand struct {
 }
 
 func demo() {
-	rng := rand.New(rand.NewPCG(1, 23))
+	rng := rand.New(rand.NewPCG(1, 22))
 	hands := readHands(rng)
 	out := must(os.Create("testdata/demo/plays.csv"))
 	w := csv.NewWriter(out)
@@ -53,7 +53,7 @@ func demo() {
 		day := repertoire.Day(-ago)
 		minutes := [...]int{20, 25, 30, 30, 45, 45, 60}[rng.IntN(7)]
 		if ago <= busy {
-			minutes = 18
+			minutes = 11
 		}
 		for i, turn := range schedule.PlanDay(day, minutes, candidates(hands, ago)).Turns {
 			if i > 0 && rng.Float64() < 0.08 {
@@ -143,7 +143,7 @@ func (h *hand) play(rng *rand.Rand, day repertoire.Day, tempo int, form float64)
 	if near := math.Exp(-math.Pow(math.Log(h.able/float64(tempo))/0.15, 2)); near > 0.05 {
 		ceiling := 1.15 * float64(h.Goal)
 		h.able += 0.09 * near * (ceiling - h.able)
-		h.firm = min(90, h.firm*(1+0.1*near))
+		h.firm = min(60, h.firm*(1+0.1*near))
 	}
 	return schedule.Play{Piece: h.ID, Day: day, Tempo: tempo, Clarity: clarity}
 }

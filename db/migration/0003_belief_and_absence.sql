@@ -31,3 +31,11 @@ CREATE TABLE standing (
 -- All that ranking a day reads, in the order in which pieces may want a turn.
 CREATE INDEX standing_claim ON standing
     (wants, stage, due, last, believed, edge, edge_doubt, hold, hold_doubt, peak, goal, least);
+
+-- Times without practice. The minutes of each weekday are settings, named
+-- minutes_1 for Monday to minutes_7.
+
+CREATE TABLE absence (
+    first TEXT PRIMARY KEY,
+    last  TEXT NOT NULL CHECK (last >= first)
+) STRICT;

@@ -1,0 +1,286 @@
+package db
+
+import (
+	"cmp"
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/mattn/go-sqlite3"
+)
+
+// Backups are made with SQLite's online backup: they hold the file as it was at
+// one moment, whoever else is writing.
+
+// keptBackups is how many backups are kept beside a file.
+const keptBackups = 10
+
+// Backup writes the repertoire to a new file at path, readable by its owner
+// only, which appears whole. A file that is there already is left alone, and a
+// damaged repertoire is not copied.
+func (s *Store) Backup(path string) error {
+	if err := s.backup(path); errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already", path)
+	} else if err != nil {
+		return fmt.Errorf("no backup at %s: %w", path, plainFS(Plain(err)))
+	}
+	return nil
+}
+
+func (s *Store) backup(path string) error {
+	return aside(path, func(name string) error {
+		to, err := sql.Open("sqlite3", "file:"+escape(name))
+		if err != nil {
+			return err
+		}
+		defer to.Close()
+		if err := copyInto(to, s.db); err != nil {
+			return err
+		}
+		to.Close() // and open it again, for it is another file now
+		if to, err = sql.Open("sqlite3", "file:"+escape(name)+"?_journal_mode=DELETE"); err != nil {
+			return err
+		}
+		defer to.Close()
+		return sound(to)
+	})
+}
+
+// sound refuses a file whose pages do not fit together.
+func sound(conn querier) error {
+	problems, err := collect(conn, scanText, "PRAGMA quick_check(1)")
+	if err == nil && (len(problems) != 1 || problems[0] != "ok") {
+		err = ErrDamaged
+	}
+	return err
+}
+
+func scanText(rows *sql.Rows) (text string, err error) { return text, rows.Scan(&text) }
+
+// copyInto makes to what from is, in one step.
+func copyInto(to, from *sql.DB) error {
+	ctx := context.Background()
+	source, err := from.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer source.Close()
+	target, err := to.Conn(ctx)
+	if err != nil {
+		return err
+	}
+	defer target.Close()
+	return target.Raw(func(t any) error {
+		return source.Raw(func(s any) error {
+			b, err := t.(*sqlite3.SQLiteConn).Backup("main", s.(*sqlite3.SQLiteConn), "main")
+			if err != nil {
+				return err
+			}
+			return cmp.Or(stepThrough(b), b.Finish())
+		})
+	})
+}
+
+func trimDB(path string) string { return strings.TrimSuffix(path, ".db") }
+
+// stepThrough copies all pages, and waits while another terminal is writing.
+func stepThrough(b *sqlite3.SQLiteBackup) error {
+	const pause = 20 * time.Millisecond
+	for waited := time.Duration(0); waited < patience*time.Millisecond; waited += pause {
+		if done, err := b.Step(-1); done || err != nil {
+			return err
+		}
+		time.Sleep(pause)
+	}
+	return sqlite3.Error{Code: sqlite3.ErrBusy}
+}
+
+// backupName is where the backup of that number is kept: beside the file.
+func backupName(path string, number int) string {
+	return fmt.Sprintf("%s.backup-%04d.db", trimDB(path), number)
+}
+
+// BackupsOf returns the backups that are kept beside the file at path, the
+// newest last. They are numbered, for a clock may be set back.
+func BackupsOf(path string) []string {
+	numbers := backupNumbers(path)
+	paths := make([]string, len(numbers))
+	for i, n := range numbers {
+		paths[i] = backupName(path, n)
+	}
+	return paths
+}
+
+func backupNumbers(path string) []int {
+	entries, _ := os.ReadDir(filepath.Dir(path))
+	before := trimDB(filepath.Base(path)) + ".backup-"
+	var numbers []int
+	for _, e := range entries {
+		rest, ok := strings.CutPrefix(e.Name(), before)
+		n, err := strconv.Atoi(trimDB(rest))
+		if ok && err == nil && filepath.Base(backupName(path, n)) == e.Name() {
+			numbers = append(numbers, n)
+		}
+	}
+	slices.Sort(numbers)
+	return numbers
+}
+
+// Keep makes a backup beside the file, keeps the newest ten, and returns its
+// path: "" for a repertoire in memory.
+func (s *Store) Keep() (path string, err error) {
+	if s.path == "" {
+		return "", nil
+	}
+	sweep(filepath.Dir(s.path))
+	for err = fs.ErrExist; errors.Is(err, fs.ErrExist); { // another terminal may take the number
+		number := 1
+		if taken := backupNumbers(s.path); len(taken) > 0 {
+			number = taken[len(taken)-1] + 1
+		}
+		path = backupName(s.path, number)
+		err = s.backup(path)
+	}
+	if err != nil {
+		return "", fmt.Errorf("no backup could be made: %w", plainFS(Plain(err)))
+	}
+	all := BackupsOf(s.path)
+	for _, old := range all[:max(len(all)-keptBackups, 0)] {
+		os.Remove(old)
+	}
+	return path, nil
+}
+
+// asidePattern names what is being built beside a file.
+const asidePattern = ".dohra-*"
+
+// aside has make fill a file built beside path, and moves it there when it is
+// whole. fs.ErrExist when there is one already.
+func aside(path string, make func(name string) error) error {
+	f, err := os.CreateTemp(filepath.Dir(path), asidePattern)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		for _, end := range []string{"", "-wal", "-shm", "-journal"} {
+			os.Remove(f.Name() + end)
+		}
+	}()
+	if err := f.Close(); err != nil {
+		return err
+	}
+	if err := make(f.Name()); err != nil {
+		return err
+	}
+	err = os.Link(f.Name(), path)
+	if _, missing := os.Lstat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
+		return os.Rename(f.Name(), path) // a disk that knows no links
+	}
+	return err
+}
+
+// sweep removes what was left half built by a process that was killed over a
+// day ago.
+func sweep(folder string) {
+	left, _ := filepath.Glob(filepath.Join(folder, asidePattern))
+	for _, path := range left {
+		if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > 24*time.Hour {
+			os.Remove(path)
+		}
+	}
+}
+
+// Read returns a copy, in memory, of the repertoire at path, brought up to date.
+// The file itself is left as it is; it need not be writable.
+func Read(path string) (*Store, error) {
+	s, err := read(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, plainFS(Plain(err)))
+	}
+	return s, nil
+}
+
+func read(path string) (*Store, error) {
+	if info, err := os.Stat(path); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, errors.New("it is no file")
+	}
+	if err := checkHeader(path); err != nil {
+		return nil, err
+	}
+	// Without a log beside it, SQLite need not try to make one.
+	how := "immutable=1"
+	if wal, err := os.Stat(path + "-wal"); err == nil && wal.Size() > 0 {
+		how = "mode=ro"
+	}
+	from, err := sql.Open("sqlite3", "file:"+escape(path)+"?"+how)
+	if err != nil {
+		return nil, err
+	}
+	defer from.Close()
+	s, err := inMemory(from)
+	if err != nil {
+		return nil, err
+	}
+	if err = sound(s.db); err == nil {
+		err = migrate(s.db)
+	}
+	if err == nil {
+		err = plainSchema(s.db)
+	}
+	if err != nil {
+		s.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// plainSchema refuses a file that holds more than the migrations make, such as
+// a trigger, which would act on what is written later.
+func plainSchema(conn querier) error {
+	const all = "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY name"
+	pure, err := OpenMemory()
+	if err != nil {
+		return err
+	}
+	defer pure.Close()
+	want, err1 := collect(pure.db, scanText, all)
+	got, err2 := collect(conn, scanText, all)
+	if err := cmp.Or(err1, err2); err != nil {
+		return err
+	}
+	if !slices.Equal(got, want) {
+		return errors.New("it holds more, or other, than a repertoire does")
+	}
+	return nil
+}
+
+// inMemory returns a copy of a file.
+func inMemory(from *sql.DB) (*Store, error) {
+	s, err := open(":memory:")
+	if err != nil {
+		return nil, err
+	}
+	if err := copyInto(s.db, from); err != nil {
+		s.Close()
+		return nil, err
+	}
+	return s, nil
+}
+
+// Restore makes the repertoire what other is, ids and all.
+func (s *Store) Restore(other *Store) error {
+	if err := s.unmoved(); err != nil {
+		return err
+	}
+	return copyInto(s.db, other.db)
+}

@@ -1,0 +1,303 @@
+package db
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"dohra/schedule"
+)
+
+// A backup is whole whatever another terminal writes meanwhile, and private.
+func TestBackupWhileWriting(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	fill(t, s, 5, 20)
+	id := addPiece(t, s, "Mill kaida")
+	stop, stopped := make(chan bool), make(chan bool)
+	go func() {
+		defer close(stopped)
+		other, err := Open(path)
+		if err != nil {
+			t.Error(err)
+			return
+		}
+		defer other.Close()
+		for {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			if _, _, err := other.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != nil {
+				t.Error(err)
+			}
+		}
+	}()
+	for range 5 {
+		kept, err := s.Keep()
+		if err != nil {
+			t.Fatal(err)
+		}
+		copied, err := Read(kept)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := check(t, copied); len(r.Problems) > 0 || r.Standings > 0 || r.Plays < 100 {
+			t.Errorf("%+v", r)
+		}
+		copied.Close()
+		if info, err := os.Stat(kept); err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("%v, %v", info.Mode(), err)
+		}
+	}
+	close(stop)
+	<-stopped
+}
+
+// The newest ten are kept; what others put beside the file is no backup.
+func TestTenBackupsAreKept(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	strangers := []string{"r.backup-1.db", "r.backup-x.db", "rr.backup-0001.db"}
+	for _, name := range strangers {
+		os.WriteFile(filepath.Join(filepath.Dir(path), name), nil, 0o600)
+	}
+	for range keptBackups + 3 {
+		if _, err := s.Keep(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	all := BackupsOf(path)
+	if len(all) != keptBackups || !strings.HasSuffix(all[0], "r.backup-0004.db") || !strings.HasSuffix(all[9], "r.backup-0013.db") {
+		t.Error(all)
+	}
+	for _, name := range strangers {
+		if _, err := os.Stat(filepath.Join(filepath.Dir(path), name)); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestBackupOverwritesNothing(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	if err := s.Backup(path); err == nil || !strings.Contains(err.Error(), "is there already") {
+		t.Error(err)
+	}
+	if err := s.Backup(filepath.Join(filepath.Dir(path), "no", "b.db")); err == nil {
+		t.Error("a backup in no folder")
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(path), asidePattern)); len(left) > 0 {
+		t.Error(left)
+	}
+}
+
+// A damaged file does not push good backups out.
+func TestDamageIsNotBackedUp(t *testing.T) {
+	path, s := create(t)
+	fill(t, s, 20, 50)
+	s.Close()
+	whole, _ := os.ReadFile(path)
+	copy(whole[5*4096:], bytes.Repeat([]byte{0xaa}, len(whole)-5*4096))
+	os.WriteFile(path, whole, 0o600)
+	s, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	if kept, err := s.Keep(); err == nil {
+		t.Errorf("%s was kept", kept)
+	}
+}
+
+func TestRestore(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	fill(t, s, 3, 10)
+	before := check(t, s)
+	kept, err := s.Keep()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fill2 := addPiece(t, s, "Mill kaida")
+	s.Log(schedule.Play{Piece: fill2, Day: 20000, Tempo: 96, Clarity: 4})
+	if err := s.RemovePiece(1); err != nil {
+		t.Fatal(err)
+	}
+	other, err := Read(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	if err := s.Restore(other); err != nil {
+		t.Fatal(err)
+	}
+	if after := check(t, s); after.Digest != before.Digest || len(after.Problems) > 0 || after.Standings > 0 {
+		t.Errorf("%+v, was %+v", after, before)
+	}
+	again, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if _, _, err := again.Log(schedule.Play{Piece: 1, Day: 20000, Tempo: 96, Clarity: 4}); err != nil {
+		t.Error(err)
+	}
+}
+
+// A file that another took the place of is not written to.
+func TestReplacedWhileOpen(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	id := addPiece(t, s, "Mill kaida")
+	other, err := Create(path + "2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	other.Close()
+	if err := os.Rename(path+"2", path); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != errReplaced {
+		t.Error(err)
+	}
+	if err := s.Choose(Settings{30, 4}); err != errReplaced {
+		t.Error(err)
+	}
+	if plays, err := s.Plays(id); err != nil || len(plays) > 0 {
+		t.Error(plays, err)
+	}
+}
+
+// A log that a process left behind when it was killed holds what was
+// acknowledged.
+func TestLogLeftBehind(t *testing.T) {
+	path, s := create(t)
+	id := addPiece(t, s, "Mill kaida")
+	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != nil {
+		t.Fatal(err)
+	}
+	left := filepath.Join(t.TempDir(), "r.db")
+	for _, end := range []string{"", "-wal"} {
+		text, err := os.ReadFile(path + end)
+		if err != nil {
+			t.Fatal(err)
+		}
+		os.WriteFile(left+end, text, 0o600)
+	}
+	s.Close()
+	if saved, err := Salvage(left); err != nil || saved.Plays != 1 {
+		t.Errorf("%+v, %v", saved, err)
+	}
+	copied, err := Read(left)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer copied.Close()
+	again, err := Open(left)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	for _, s := range []*Store{copied, again} {
+		if plays, err := s.Plays(id); err != nil || len(plays) != 1 {
+			t.Errorf("%v, %v", plays, err)
+		}
+	}
+}
+
+func TestTimeOfBackupsIsTheirNumber(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	os.WriteFile(backupName(path, 12345), nil, 0o600)
+	kept, err := s.Keep()
+	if err != nil || kept != backupName(path, 12346) || !slices.Contains(BackupsOf(path), kept) {
+		t.Error(kept, err)
+	}
+}
+
+// What would act later on what is written does not come in with a backup.
+func TestTriggersAreNotRestored(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	if copied, err := Read(path); err != nil {
+		t.Error(err)
+	} else {
+		copied.Close()
+	}
+	for _, hidden := range []string{
+		"CREATE TRIGGER t AFTER INSERT ON play BEGIN DELETE FROM play; END", "CREATE VIEW v AS SELECT 1", "CREATE TABLE x (y)",
+	} {
+		if _, err := s.db.Exec(hidden); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Read(path); err == nil || !strings.Contains(err.Error(), "holds more") {
+			t.Errorf("%s: %v", hidden, err)
+		}
+		s.db.Exec("DROP TRIGGER IF EXISTS t; DROP VIEW IF EXISTS v")
+	}
+}
+
+// Restoring waits for another terminal that is writing, and for no other.
+func TestRestoreWaits(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	addPiece(t, s, "Mill kaida")
+	other, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer other.Close()
+	empty := memory(t)
+	defer empty.Close()
+	tx, err := other.db.Begin()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tx.Exec("UPDATE piece SET note = 'x'"); err != nil {
+		t.Fatal(err)
+	}
+	restored := make(chan error)
+	go func() { restored <- s.Restore(empty) }()
+	select {
+	case err := <-restored:
+		t.Fatalf("it did not wait: %v", err)
+	case <-time.After(100 * time.Millisecond):
+	}
+	if err := tx.Commit(); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-restored; err != nil {
+		t.Fatal(err)
+	}
+	if none, err := s.Empty(); err != nil || !none {
+		t.Error("it was not restored", err)
+	}
+}
+
+// What a killed process left half built is swept away after a day.
+func TestSweep(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	folder := filepath.Dir(path)
+	old, young := filepath.Join(folder, ".dohra-1"), filepath.Join(folder, ".dohra-2")
+	for _, name := range []string{old, young} {
+		os.WriteFile(name, nil, 0o600)
+	}
+	long := time.Now().Add(-48 * time.Hour)
+	os.Chtimes(old, long, long)
+	if _, err := s.Keep(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(old); err == nil {
+		t.Error("what is old was left")
+	}
+	if _, err := os.Stat(young); err != nil {
+		t.Error("what may be in use was swept away")
+	}
+}

@@ -1,0 +1,224 @@
+package db
+
+import (
+	"bytes"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"dohra/repertoire"
+)
+
+// anyArchive draws an archive of few titles, days and tempos, so that two of
+// them have much in common.
+func anyArchive(t *rapid.T) Archive {
+	a := Archive{Version: archiveVersion, Settings: map[string]int{}}
+	if rapid.Bool().Draw(t, "chosen") {
+		a.Settings["minutes"] = rapid.IntRange(30, 31).Draw(t, "minutes")
+	}
+	if rapid.Bool().Draw(t, "tala") {
+		a.Talas = append(a.Talas, repertoire.Tala{Name: "lamp", Vibhags: []int{3, rapid.IntRange(2, 3).Draw(t, "vibhag")}, Tali: []int{1}, Khali: []int{4}})
+	}
+	titles := rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"Kite", "Lantern", "Mill"}), 0, 3, rapid.ID).Draw(t, "titles")
+	for _, title := range titles {
+		r := Record{Entry: repertoire.Entry{
+			Title: title, Kind: "kaida", Tala: "teental", Start: 60, Goal: rapid.IntRange(100, 101).Draw(t, "goal"),
+			After: rapid.SampledFrom(append([]string{""}, titles...)).Draw(t, "after"),
+		}, Added: repertoire.Day(19000 + rapid.IntRange(0, 1).Draw(t, "added")), Resting: repertoire.Never}
+		for range rapid.IntRange(0, 6).Draw(t, "plays") {
+			r.Plays = append(r.Plays, Play{Day: repertoire.Day(20000 + rapid.IntRange(0, 1).Draw(t, "day")),
+				Tempo: rapid.IntRange(60, 61).Draw(t, "tempo"), Clarity: rapid.IntRange(3, 4).Draw(t, "clarity")})
+		}
+		a.Pieces = append(a.Pieces, r)
+	}
+	uncircle(a.Pieces)
+	if err := a.tidy(); err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func count(plays []Play) map[Play]int {
+	n := map[Play]int{}
+	for _, p := range plays {
+		n[p]++
+	}
+	return n
+}
+
+// It does not matter which file is joined to which; joined again, nothing
+// changes; no play is lost, and none is doubled.
+func TestMerge(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyArchive(t), anyArchive(t)
+		joined := Merge(a, b)
+		if other := Merge(b, a); other.Digest() != joined.Digest() {
+			t.Fatalf("a, b: %+v\nb, a: %+v", joined, other)
+		}
+		if same := Merge(a, a); same.Digest() != a.Digest() {
+			t.Fatalf("with itself: %+v\nwas: %+v", same, a)
+		}
+		for _, part := range []Archive{a, b} {
+			if again := Merge(joined, part); count(allPlays(again))[Play{}] != 0 || !reflect.DeepEqual(playsByTitle(again), playsByTitle(joined)) {
+				t.Fatalf("joined again: %+v\nwas: %+v", again, joined)
+			}
+		}
+		got, inA, inB := playsByTitle(joined), playsByTitle(a), playsByTitle(b)
+		for title, plays := range got {
+			nA, nB := count(inA[title]), count(inB[title])
+			for p, n := range count(plays) {
+				if n != max(nA[p], nB[p]) {
+					t.Fatalf("%s has %+v %d times, of %d and %d", title, p, n, nA[p], nB[p])
+				}
+			}
+		}
+		if len(allPlays(joined)) < max(a.Plays(), b.Plays()) {
+			t.Fatal("plays were lost")
+		}
+		if err := joined.tidy(); err != nil {
+			t.Fatal(err)
+		}
+		stored(t, joined)
+	})
+}
+
+func playsByTitle(a Archive) map[string][]Play {
+	all := map[string][]Play{}
+	for _, r := range a.Pieces {
+		all[r.Title] = append([]Play{}, r.Plays...)
+	}
+	return all
+}
+
+func allPlays(a Archive) (all []Play) {
+	for _, r := range a.Pieces {
+		all = append(all, r.Plays...)
+	}
+	return all
+}
+
+// stored keeps an archive in a new file, which must then say the same.
+func stored(t interface{ Fatalf(string, ...any) }, a Archive) *Store {
+	s, err := OpenMemory()
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	if _, err := s.Change(func(Archive) (Archive, error) { return a, nil }, noTick); err != nil && err != ErrUnchanged {
+		t.Fatalf("%v\n%+v", err, a)
+	}
+	if r, err := s.Check(); err != nil || r.Digest != a.Digest() || r.Standings > 0 {
+		t.Fatalf("kept as %+v, %v\nwanted %s", r, err, a.Digest())
+	}
+	return s
+}
+
+// Whatever stood in a file before, a change leaves it saying what was asked,
+// with the standings that follow.
+func TestChange(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyArchive(t), anyArchive(t)
+		s := stored(t, a)
+		defer s.Close()
+		before, _, err := readArchive(s.db)
+		if err != nil || before.Digest() != a.Digest() {
+			t.Fatal(err)
+		}
+		joined := Merge(a, b)
+		if _, err := s.Change(func(before Archive) (Archive, error) { return Merge(before, b), nil }, noTick); err != nil && err != ErrUnchanged {
+			t.Fatal(err)
+		}
+		if r, err := s.Check(); err != nil || r.Digest != joined.Digest() || r.Standings > 0 || len(r.Problems) > 0 {
+			t.Fatalf("%+v, %v", r, err)
+		}
+	})
+}
+
+// A change that fails leaves nothing behind.
+func TestChangeIsAllOrNothing(t *testing.T) {
+	_, s := create(t)
+	defer s.Close()
+	fill(t, s, 3, 5)
+	before := check(t, s).Digest
+	for want, spoil := range map[string]func(*Archive){
+		"comes after Nobody": func(a *Archive) { a.Pieces[2].After = "Nobody" },
+		"would make the piece wait": func(a *Archive) {
+			a.Pieces[1].After, a.Pieces[2].After = a.Pieces[2].Title, a.Pieces[1].Title
+		},
+		"CHECK constraint failed: tempo": func(a *Archive) { a.Pieces[2].Plays = []Play{{20000, 999, 4, 0, ""}} },
+		"CHECK constraint failed: goal":  func(a *Archive) { a.Pieces[2].Goal = 9 },
+	} {
+		_, err := s.Change(func(a Archive) (Archive, error) {
+			a.Pieces = append([]Record{}, a.Pieces...)
+			a.Pieces[0].Goal = 133
+			spoil(&a)
+			return a, nil
+		}, noTick)
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
+		if r := check(t, s); r.Digest != before {
+			t.Errorf("%s: something was changed", want)
+		}
+	}
+}
+
+// An archive that reads is written so that it reads the same, and can be kept.
+func FuzzReadArchive(f *testing.F) {
+	f.Add([]byte(`{"dohra":1,"settings":{"minutes":30},"talas":[{"name":"lamp","vibhags":[3,2],"tali":[1],"khali":[4],"theka":""}],
+		"pieces":[{"title":"Kite","kind":"gat","tala":"lamp","start_tempo":60,"goal_tempo":90,"after":"mill","note":"n","bols":"dha","added":"2026-01-01","resting":"",
+		"plays":[{"day":"2026-01-02","tempo":60,"clarity":4,"minutes":3,"note":"x"},{"day":"2026-01-01","tempo":60,"clarity":4}]},
+		{"title":"Mill","kind":"gat","tala":"rupak","start_tempo":60,"goal_tempo":90,"added":"2026-01-01"}]}`))
+	f.Add([]byte(`{"dohra":1}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		a, err := ReadArchive(bytes.NewReader(text))
+		if err != nil {
+			return
+		}
+		var b bytes.Buffer
+		if err := a.Write(&b); err != nil {
+			t.Fatal(err)
+		}
+		again, err := ReadArchive(&b)
+		if err != nil || again.Digest() != a.Digest() {
+			t.Errorf("%+v\nis read again as %+v, %v", a, again, err)
+		}
+	})
+}
+
+func TestReadArchiveRefuses(t *testing.T) {
+	piece := func(more string) string {
+		return `{"dohra":1,"pieces":[{"title":"Kite","kind":"gat","tala":"rupak","start_tempo":60,"goal_tempo":90,"added":"2026-01-01"` + more + `}]}`
+	}
+	if _, err := ReadArchive(strings.NewReader(piece(""))); err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{
+		``:              "ends too soon",
+		`{"dohra":1`:    "ends too soon",
+		`[]`:            "the whole cannot be array",
+		`{"dohra":2}`:   "version 2",
+		`{}`:            "version 0",
+		`{"dohra":1}{}`: "more after its end",
+		`{"dohra":1,"x":` + strings.Repeat("[", 1<<20):                    "no dohra archive",
+		`{"dohra":1,"settings":{"minutes":99999}}`:                        "outside 1 to 720",
+		`{"dohra":1,"settings":{"x":1}}`:                                  `setting "x"`,
+		`{"dohra":1,"settings":{"minutes":1e99}}`:                         "no dohra archive",
+		`{"dohra":1,"talas":[{"name":"lamp"}]}`:                           "needs vibhags",
+		piece(`,"path":"/etc"`):                                           "unknown field",
+		strings.Replace(piece(""), "rupak", "waltz", 1):                   "is no tala known",
+		piece(`,"after":"Mill"`):                                          "comes after Mill, which is not there",
+		piece(`,"bols":"\u001b[2J"`):                                      "hidden characters",
+		piece(`,"note":" x"`):                                             "spaces around it",
+		piece(`,"resting":"soon"`):                                        "no day",
+		piece(`,"plays":[{"day":"2026-01-01","tempo":401,"clarity":4}]`):  "outside 20 to 400",
+		piece(`,"plays":[{"day":"2026-01-01","tempo":60.5,"clarity":4}]`): "tempo cannot be number 60.5",
+		piece(`,"plays":[{"day":"","tempo":60,"clarity":4}]`):             "has no day",
+		piece(`},{"title":"KITE","kind":"gat","tala":"rupak","start_tempo":60,"goal_tempo":90,"added":"2026-01-01"`): "two pieces called Kite",
+	} {
+		if _, err := ReadArchive(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%.100s: %v, want %q", text, err, want)
+		}
+	}
+}

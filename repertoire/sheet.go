@@ -1,0 +1,239 @@
+package repertoire
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// A sheet is a table of a spreadsheet in CSV: the first row names the columns,
+// in any order; cells are parted by commas, semicolons or tabs.
+
+// MaxSheet is the longest sheet that is read, in bytes: some five million plays.
+const MaxSheet = 256 << 20
+
+// A Fault is one cell that cannot be taken in, and what would do.
+type Fault struct {
+	Row    int // as a spreadsheet counts, the head being row 1
+	Column string
+	Value  string
+	Want   string
+}
+
+// Faults are all that were found. Those over MaxFaults are only counted.
+type Faults struct {
+	List []Fault
+	More int
+}
+
+// MaxFaults is how many faults are told.
+const MaxFaults = 1000
+
+// Add adds a fault.
+func (f *Faults) Add(fault Fault) {
+	if fault.Value = strings.ToValidUTF8(fault.Value, "\ufffd"); utf8.RuneCountInString(fault.Value) > 40 {
+		fault.Value = string([]rune(fault.Value)[:40]) + "..."
+	}
+	if len(f.List) < MaxFaults {
+		f.List = append(f.List, fault)
+		return
+	}
+	f.More++
+}
+
+// Count returns how many there are.
+func (f *Faults) Count() int { return len(f.List) + f.More }
+
+// A Sheet is a sheet that is being read.
+type Sheet struct {
+	Faults
+	Ignored []string // columns that mean nothing here
+
+	text   []byte
+	csv    *csv.Reader
+	at     map[string]int // where each column stands
+	row    int
+	offset int64
+	cells  []string
+}
+
+// columnNames are other names under which columns come (common practice, no
+// source).
+var columnNames = map[string]string{
+	"piece": "title", "name": "title", "composition": "title", "type": "kind", "form": "kind", "taal": "tala", "tal": "tala",
+	"start tempo": "start", "goal tempo": "goal", "target": "goal", "target tempo": "goal", "first": "after", "comes after": "after",
+	"notes": "note", "remark": "note", "remarks": "note", "comment": "note", "bol": "bols",
+	"date": "day", "bpm": "tempo", "speed": "tempo", "matras/min": "tempo", "quality": "clarity", "min": "minutes", "duration": "minutes",
+}
+
+// OpenSheet reads the head of a sheet. known are the names of columns that mean
+// something.
+func OpenSheet(text []byte, known ...string) (*Sheet, error) {
+	switch {
+	case len(text) > MaxSheet:
+		return nil, fmt.Errorf("it is longer than %d MiB", MaxSheet>>20)
+	case bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")):
+		return nil, errors.New("it is UTF-16; save it as UTF-8")
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	s := &Sheet{text: text, csv: csv.NewReader(bytes.NewReader(text)), at: map[string]int{}}
+	s.csv.Comma = separator(text)
+	s.csv.FieldsPerRecord = -1
+	s.csv.ReuseRecord = true
+	more, err := s.Next()
+	if err != nil {
+		return nil, err
+	}
+	if !more {
+		return nil, errors.New("it has no row that names its columns")
+	}
+	for i, head := range s.cells {
+		name := columnName(head)
+		if _, twice := s.at[name]; twice {
+			return nil, fmt.Errorf("two columns are %s", name)
+		}
+		if !slices.Contains(known, name) {
+			s.Ignored = append(s.Ignored, CleanCell(head))
+			continue
+		}
+		s.at[name] = i
+	}
+	return s, nil
+}
+
+// columnName returns our name for a column: without case, units or underscores.
+func columnName(head string) string {
+	name := Fold(strings.ReplaceAll(CleanCell(head), "_", " "))
+	if cut := strings.IndexAny(name, ",("); cut > 0 {
+		name = strings.TrimSpace(name[:cut])
+	}
+	if ours, ok := columnNames[name]; ok {
+		return ours
+	}
+	return name
+}
+
+// separator is what parts the cells of the first row.
+func separator(text []byte) rune {
+	first, _, _ := bytes.Cut(text, []byte("\n"))
+	best := ','
+	for _, c := range []rune{';', '\t'} {
+		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(best))) {
+			best = c
+		}
+	}
+	return best
+}
+
+// Has reports whether the sheet has a column.
+func (s *Sheet) Has(column string) bool { _, ok := s.at[column]; return ok }
+
+// Need refuses a sheet that lacks a column.
+func (s *Sheet) Need(columns ...string) error {
+	for _, c := range columns {
+		if !s.Has(c) {
+			return fmt.Errorf("it has no column %s; it needs %s", c, strings.Join(columns, ", "))
+		}
+	}
+	return nil
+}
+
+// Next goes to the next row that holds anything. False at the end.
+func (s *Sheet) Next() (bool, error) {
+	for {
+		cells, err := s.csv.Read()
+		if err == io.EOF {
+			return false, nil
+		}
+		if err != nil {
+			var bad *csv.ParseError
+			if errors.As(err, &bad) {
+				return false, fmt.Errorf("line %d: %w", bad.Line, bad.Err)
+			}
+			return false, err
+		}
+		s.count(cells)
+		s.cells = cells
+		if slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) {
+			return true, nil
+		}
+	}
+}
+
+// count finds the row's number: the reader passes over blank lines, and a cell
+// may run over lines, but a spreadsheet counts the first and not the second.
+func (s *Sheet) count(cells []string) {
+	end := s.csv.InputOffset()
+	lines := bytes.Count(s.text[s.offset:end], []byte("\n"))
+	for _, c := range cells {
+		lines -= strings.Count(c, "\n")
+	}
+	s.row += max(1, lines)
+	s.offset = end
+}
+
+// Cell returns a cell of the row, or "".
+func (s *Sheet) Cell(column string) string {
+	i, ok := s.at[column]
+	if !ok || i >= len(s.cells) {
+		return ""
+	}
+	return CleanCell(s.cells[i])
+}
+
+// Row returns the number of the row.
+func (s *Sheet) Row() int { return s.row }
+
+// Done returns how much of the sheet was read, in bytes of how many.
+func (s *Sheet) Done() (done, total int) { return int(s.offset), len(s.text) }
+
+// Bad adds a fault of a cell of the row.
+func (s *Sheet) Bad(column, want string) {
+	s.Add(Fault{s.row, column, s.Cell(column), want})
+}
+
+// Int reads a cell that holds a whole number from least to most; an empty one
+// is otherwise, unless that is -1.
+func (s *Sheet) Int(column string, least, most, otherwise int) int {
+	text := s.Cell(column)
+	if text == "" && otherwise >= 0 {
+		return otherwise
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < least || n > most || len(text) > 9 {
+		s.Bad(column, fmt.Sprintf("a whole number from %d to %d", least, most))
+		return least
+	}
+	return n
+}
+
+// CleanCell returns what a cell says: without spaces around it, and without the
+// mark that SafeCell put before it.
+func CleanCell(cell string) string {
+	cell = strings.TrimSpace(cell)
+	if rest, ok := strings.CutPrefix(cell, "'"); ok && acts(rest) {
+		return rest
+	}
+	return cell
+}
+
+// SafeCell returns a cell that no spreadsheet takes for a formula: one that
+// begins with = + - or @ has an apostrophe before it (common practice, from
+// memory).
+func SafeCell(cell string) string {
+	if acts(cell) {
+		return "'" + cell
+	}
+	return cell
+}
+
+func acts(cell string) bool {
+	cell = strings.TrimLeft(cell, "'\t\r\n ")
+	return cell != "" && strings.ContainsRune("=+-@", rune(cell[0]))
+}
