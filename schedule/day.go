@@ -63,28 +63,29 @@ func (p Plan) Minutes() int {
 // standings were when the day began. It is Choose, Arrange and WhyLeft in one,
 // for a repertoire held in memory.
 func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
-	byID := make(map[int64]Candidate, len(all))
-	for _, c := range all {
-		byID[c.ID] = c
+	at := make(map[int64]int, len(all))
+	for i, c := range all {
+		at[c.ID] = i
 	}
-	var claims []Claim
+	claims := make([]Claim, 0, len(all))
 	daily := 0.0
-	for _, c := range all {
-		if !c.Rests(day) {
+	for i := range all {
+		if c := &all[i]; !c.Rests(day) {
 			daily += c.Daily()
-			first, ok := byID[c.After]
-			claims = append(claims, c.Claim(ok && !first.Carries(day, first.Goal)))
+			first, waits := at[c.After]
+			claims = append(claims, c.Claim(waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
 	taken, denied := Choose(day, minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {
-		chosen[i] = byID[c.Piece]
+		chosen[i] = all[at[c.Piece]]
 	}
 	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
-	for _, d := range denied {
-		c := byID[d.Piece]
-		plan.Left = append(plan.Left, LeftOut{c, WhyLeft(day, c, d.Denial)})
+	plan.Left = make([]LeftOut, len(denied))
+	for i, d := range denied {
+		c := all[at[d.Piece]]
+		plan.Left[i] = LeftOut{c, WhyLeft(day, c, d.Denial)}
 	}
 	return plan
 }

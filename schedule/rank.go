@@ -79,7 +79,8 @@ func (c Claim) climbs() bool { return c.Stage == Untouched || c.Stage == Buildin
 // enter yet. First comes all that asks, then the kept pieces that may have
 // faded before their day, and a few more to frame the day.
 func rank(day repertoire.Day, claims []Claim) (ranked []Claim, late []Denied) {
-	var asking, early, spare, fresh []Claim
+	asking := make([]Claim, 0, len(claims))
+	var early, spare, fresh []Claim
 	building := 0
 	for _, c := range claims {
 		if c.Stage == Building {
