@@ -56,33 +56,6 @@ func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Pla
 	return plays, nil
 }
 
-// tell adds the newest play of the piece to the standings of its kin.
-func tell(tx *sql.Tx, of repertoire.Piece, p schedule.Play) error {
-	others, err := kin(tx, of)
-	if err != nil || of.Bols == "" {
-		return err
-	}
-	for _, other := range others {
-		share := schedule.Share(other, of)
-		if share == 0 {
-			continue
-		}
-		c, err := candidate(tx, other.ID)
-		if err != nil {
-			return err
-		}
-		if p.Day < c.Of {
-			err = replay(tx, other)
-		} else {
-			err = saveStanding(tx, other, c.Add(other.Goal, schedule.Echo(p, of, other, share)))
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // hearing returns those pieces and their kin: all whose standings follow from
 // plays of theirs.
 func hearing(q querier, ids []int64) ([]repertoire.Piece, error) {

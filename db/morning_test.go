@@ -24,6 +24,7 @@ func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
 			p := repertoire.Piece{
 				Title: "Piece " + string(rune('A'+i)), Kind: rapid.SampledFrom(repertoire.Kinds).Draw(t, "kind"), Tala: "teental",
 				Start: 60, Goal: 120, Resting: repertoire.Never,
+				Bols: rapid.SampledFrom([]string{"", "dha ti te dha ti te dha", "dha ti te dha ge na"}).Draw(t, "bols"),
 			}
 			if i > 0 && rapid.Bool().Draw(t, "follows") {
 				p.After = rapid.SampledFrom(ids).Draw(t, "after")

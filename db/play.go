@@ -36,29 +36,29 @@ func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 }
 
 // Log keeps a play and returns the piece as it stands before and after it. A
-// play for an earlier day than the last is replayed in its place.
+// play that is not the last that the piece hears of is replayed in its place.
 func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
 		if before, err = candidate(tx, p.Piece); err != nil {
 			return err
 		}
-		after = before
 		if _, err := tx.Exec(insertPlay, playValues(p)...); err != nil {
 			return err
 		}
-		if p.Day >= before.Of {
-			after.Standing = before.Standing.Add(before.Goal, p)
-		} else {
-			plays, err := heard(tx, after.Piece, forever)
-			if err != nil {
-				return err
-			}
-			after.Standing = schedule.Replay(before.Start, before.Goal, plays)
-		}
-		if err := saveStanding(tx, after.Piece, after.Standing); err != nil {
+		others, err := kin(tx, before.Piece)
+		if err != nil {
 			return err
 		}
-		return tell(tx, after.Piece, p)
+		if len(others) == 0 && p.Day >= before.Last {
+			after = before
+			after.Standing = before.Add(before.Goal, p)
+			return saveStanding(tx, after.Piece, after.Standing)
+		}
+		if err := replayHearing(tx, []int64{p.Piece}, noTick); err != nil {
+			return err
+		}
+		after, err = candidate(tx, p.Piece)
+		return err
 	})
 	return before, after, err
 }

@@ -29,6 +29,25 @@ func addPiece(t interface{ Fatal(...any) }, s *Store, title string) int64 {
 	return id
 }
 
+// family adds a kaida and a palta that has three quarters of its phrases.
+func family(t interface{ Fatal(...any) }, s *Store) []int64 {
+	kaida, err := s.AddPiece(repertoire.Piece{
+		Title: "Mill kaida", Kind: "kaida", Tala: "teental", Start: 60, Goal: 120, Resting: repertoire.Never,
+		Bols: "dha ti te dha ti te dha dha ti te dha ge tu na ka ta",
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	palta, err := s.AddPiece(repertoire.Piece{
+		Title: "Mill palta", Kind: "palta", Tala: "teental", Start: 60, Goal: 120, Resting: repertoire.Never, After: kaida,
+		Bols: "dha ti te dha ti te dha dha ti te dha ge ge na dha dha",
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return []int64{kaida, palta}
+}
+
 func anyPlay(t *rapid.T, piece int64) schedule.Play {
 	return schedule.Play{
 		Piece: piece, Day: repertoire.Day(20000 + rapid.IntRange(0, 60).Draw(t, "day")),
@@ -72,7 +91,7 @@ func TestUndoEqualsNever(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := memory(t)
 		defer s.Close()
-		ids := []int64{addPiece(t, s, "Mill kaida"), addPiece(t, s, "Kite gat")}
+		ids := append(family(t, s), addPiece(t, s, "Kite gat"))
 		n := rapid.IntRange(0, 8).Draw(t, "kept")
 		states := []string{digest(t, s)}
 		for range n + rapid.IntRange(1, 4).Draw(t, "undone") {
@@ -97,7 +116,7 @@ func TestRebuildChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := memory(t)
 		defer s.Close()
-		ids := []int64{addPiece(t, s, "Mill kaida"), addPiece(t, s, "Kite gat")}
+		ids := append(family(t, s), addPiece(t, s, "Kite gat"))
 		for range rapid.IntRange(0, 12).Draw(t, "plays") {
 			if _, _, err := s.Log(anyPlay(t, rapid.SampledFrom(ids).Draw(t, "piece"))); err != nil {
 				t.Fatal(err)
@@ -170,5 +189,51 @@ func TestNewGoalReplays(t *testing.T) {
 		if c, _ = s.Piece(id); c.Stage != want {
 			t.Errorf("goal %d: %s, want %s", goal, c.Stage, want)
 		}
+	}
+}
+
+// A clear play of a palta keeps its kaida alive in part, and one that was not
+// clear does not; nor does either move the kaida's interval.
+func TestKinHear(t *testing.T) {
+	s := memory(t)
+	defer s.Close()
+	ids := family(t, s)
+	log := func(piece int64, day repertoire.Day, q schedule.Clarity) {
+		if _, _, err := s.Log(schedule.Play{Piece: piece, Day: day, Tempo: 120, Clarity: q}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	kaida := func() schedule.Candidate {
+		c, err := s.Piece(ids[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	clean := func() int {
+		tempo, _ := kaida().CleanOn(20060)
+		return tempo
+	}
+	log(ids[0], 20000, schedule.Clear)
+	alone, before := clean(), kaida()
+	log(ids[1], 20030, schedule.Smudged)
+	if got := clean(); got != alone {
+		t.Errorf("a smudged palta moves the kaida from %d to %d", alone, got)
+	}
+	log(ids[1], 20030, schedule.Clear)
+	heard := clean()
+	if c := kaida(); heard <= alone || c.SM2 != before.SM2 || c.Due != before.Due || c.Last != before.Last {
+		t.Errorf("a clear palta leaves the kaida clean at %d, alone %d: %+v", heard, alone, c.Standing)
+	}
+	palta, err := s.Piece(ids[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	palta.Bols = "na na na na"
+	if err := s.UpdatePiece(palta.Piece); err != nil {
+		t.Fatal(err)
+	}
+	if got := clean(); got != alone {
+		t.Errorf("with no phrase in common the kaida is clean at %d, not %d", got, alone)
 	}
 }

@@ -28,11 +28,11 @@ type Piece struct {
 	Note   string
 
 	Added   Day // the day it came into the repertoire
-	Resting Day // the day it was set aside, or Never
+	Resting Day // the day it was set aside; Never, or zero, of one that is not
 }
 
 // Rests reports whether the piece is set aside on day.
-func (p Piece) Rests(day Day) bool { return p.Resting != Never && p.Resting <= day }
+func (p Piece) Rests(day Day) bool { return p.Resting > 0 && p.Resting <= day }
 
 // CheckTempo refuses a tempo outside MinTempo to MaxTempo. what names it.
 func CheckTempo(what string, tempo int) error {

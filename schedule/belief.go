@@ -28,13 +28,13 @@ type Belief struct {
 const (
 	spread    = 0.05  // of one play around the edge, ln tempo: a mark of the ladder
 	newDoubt  = 0.25  // of a new piece's edge, ln tempo: six marks
-	newHold   = 40    // days that a new piece holds
+	newHold   = 30    // days that a new piece holds
 	holdDoubt = 0.8   // of that: a factor of two either way
 	drift     = 0.006 // what a day without a play adds to the doubt of the edge
-	learned   = 0.025 // what a play near the edge adds to it: half a mark
+	learned   = 0.035 // what a play near the edge adds to it: most of a mark
 	relearned = 0.25  // the part of what was lost that it brings back
 	unsettled = 0.03  // what a play near the edge adds to the doubt of it
-	spacing   = 0.4   // what a clear play after a long wait adds to Hold
+	spacing   = 0.25  // what a clear play after a long wait adds to Hold
 	nearby    = 0.25  // how far from the edge a play no longer teaches, ln tempo
 )
 
@@ -54,7 +54,7 @@ const even = 1.0364 * spread
 // model is wrong: with a player who has stopped learning, or grades by a
 // measure of their own.
 const (
-	roomUp   = 0.002
+	roomUp   = 0.001
 	roomDown = roomUp * 85 / 15
 )
 

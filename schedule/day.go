@@ -145,7 +145,7 @@ func why(day repertoire.Day, c Candidate) string {
 		}
 		return "new, for few pieces are building"
 	case Kept:
-		if c.Due > day && c.Wants(c.Goal) <= day {
+		if c.Target(day, c.Goal) < c.Goal || c.Due > day && c.Wants(c.Goal) <= day {
 			clean, doubt := c.CleanOn(day)
 			return fmt.Sprintf("kept, clean at %d +- %d by now, due %s", clean, doubt, ago(int(day-c.Due)))
 		}

@@ -113,13 +113,13 @@ func TestWhy(t *testing.T) {
 	}{
 		{kept(1, "gat", 120, 0), "kept, played 15 days ago, due today"},
 		{kept(1, "gat", 120, 1), "kept, played 16 days ago, due yesterday"},
-		{kept(1, "gat", 120, -4), "kept, played 11 days ago, due in 4 days"},
-		{kept(1, "gat", 120, 90), "slipped, clean at 103 by now, last played 105 days ago"},
-		{building(1, "gat", 108), "clean at 110, three steps to go"},
-		{building(1, "gat", 116), "clean at 118, one step to go"},
+		{kept(1, "gat", 120, -4), "kept, clean at 120 +- 7 by now, due in 4 days"},
+		{kept(1, "gat", 120, 90), "slipped, clean at 100 by now, last played 105 days ago"},
+		{building(1, "gat", 108), "clean at 111, three steps to go"},
+		{building(1, "gat", 116), "clean at 119, one step to go"},
 		{piece(1, "gat", 120, [3]int{-1, 60, 2}), "smudged at 60, so 54 first"},
 		{piece(1, "gat", 120, [3]int{-9, 96, 4}), "clean at 95 by now, last played 9 days ago"},
-		{piece(1, "gat", 120, [3]int{-2, 120, 4}, [3]int{-1, 120, 1}), "slipped, broken at 120, so 108 first"},
+		{piece(1, "gat", 120, [3]int{-2, 120, 4}, [3]int{-1, 120, 1}), "slipped, broken at 120, so 112 first"},
 		{piece(1, "gat", 120), "new, for few pieces are building"},
 		{carried, "new, and Mill kaida carries it"},
 	} {

@@ -206,7 +206,7 @@ func untaken(claims []Claim, taken map[int64]bool) []Claim {
 
 // The figures of worth: our choice; see DEVELOPERS.md for others.
 const (
-	sure     = 0.3 // a piece that is lost with less chance than this is not worth a turn yet
+	sure     = 0.4 // a piece that is lost with less chance than this is not worth a turn yet
 	regained = 0.1 // ln tempo that a play brings back of what was lost, to count plays by
 )
 

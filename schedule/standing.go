@@ -235,7 +235,7 @@ func (s Standing) DueOn(goal int) repertoire.Day {
 
 // doubtful is from what chance to have fallen below its goal a kept piece is
 // played before its day when there is time (our choice).
-const doubtful = 0.1
+const doubtful = 0.05
 
 // Wants returns the first day on which Choose may give a piece of that goal
 // tempo a turn other than to frame the day.
@@ -256,12 +256,18 @@ func (s Standing) Wants(goal int) repertoire.Day {
 
 // Target returns the tempo to reach on that day, in matras/min, never above
 // goal: the mark of the ladder nearest to the clean tempo, and the goal itself
-// as soon as that is an even chance. The tempo is raised only while every stroke
+// as soon as that is an even chance. A piece that was kept is asked for halfway
+// between its clean tempo and its edge, for it is to come back and not to be
+// built (our choice; the trial bears it out). The tempo is raised only while every stroke
 // stays clear (common practice, no source): after a strained play it is no
-// faster than that was, after a worse one it is slower.
+// faster than that was, after a worse one a mark slower for each grade.
 func (s Standing) Target(day repertoire.Day, goal int) int {
 	edge, _ := s.on(day)
-	target := nearestMark(edge-s.Room, goal)
+	room := s.Room
+	if s.Stage >= Kept {
+		room /= 2
+	}
+	target := nearestMark(edge-room, goal)
 	if s.Stage != Untouched && edge >= math.Log(float64(goal)) {
 		target = goal
 	}
@@ -269,7 +275,7 @@ func (s Standing) Target(day repertoire.Day, goal int) int {
 	case s.Stage == Untouched || s.LastClarity >= Clear:
 		return target
 	case s.LastClarity < Strained:
-		return min(target, slower(s.LastTempo, 1))
+		return min(target, slower(s.LastTempo, int(Strained-s.LastClarity)))
 	case target > s.LastTempo:
 		return marks[markBelow(s.LastTempo)]
 	}

@@ -49,13 +49,13 @@ var players = []player{
 
 // A hand is what the player can truly do with one piece.
 type hand struct {
-	law         law
-	goal, start float64 // ln tempo
-	edge        float64 // ln of the fastest clear tempo after the last play
-	peak        float64 // the highest it was
-	firm        float64 // days until a tenth of it is gone
-	begun       bool    // what nobody has played does not fade
-	played      int     // day of the last play
+	law    law
+	goal   float64 // ln tempo
+	edge   float64 // ln of the fastest clear tempo after the last play
+	peak   float64 // the highest it was
+	firm   float64 // days until a tenth of it is gone
+	begun  bool    // what nobody has played does not fade
+	played int     // day of the last play
 }
 
 // on returns the edge on a day.

@@ -25,10 +25,10 @@ const newTurn, buildingTurn, keptTurn = 4, 5, 2
 // A page is what a notebook says of one piece: the tempo to play next, whether
 // it was ever clear at its goal, and its dates.
 type page struct {
-	start, goal, tempo int
-	began, kept        bool
-	last, due          int
-	sm2                schedule.SM2
+	goal, tempo int
+	began, kept bool
+	last, due   int
+	sm2         schedule.SM2
 }
 
 func (p *page) minutes() int {
@@ -46,6 +46,7 @@ func (p *page) minutes() int {
 // each day goes through them in an order of its own.
 type notebook struct {
 	pages []*page
+	at    int // the piece played last
 	order func(day int, held []int) []int
 }
 
@@ -79,6 +80,7 @@ func (n *notebook) plan(day, minutes int) (tries []try) {
 }
 
 func (n *notebook) saw(day int, t try, q schedule.Clarity) {
+	n.at = t.piece
 	p := n.pages[t.piece]
 	p.began, p.last, p.due = true, day, day+1
 	if t.tempo >= p.goal {
@@ -94,6 +96,13 @@ func (n *notebook) saw(day int, t try, q schedule.Clarity) {
 	case q < schedule.Strained:
 		p.tempo = max(20, t.tempo*96/100)
 	}
+}
+
+// round is the rotation: once through all that is held, and again.
+func (n *notebook) round(_ int, held []int) []int {
+	slices.Sort(held)
+	next, _ := slices.BinarySearch(held, n.at+1)
+	return slices.Concat(held[next:], held[:next])
 }
 
 func (n *notebook) by(key func(day int, p *page) float64) func(day int, held []int) []int {
@@ -139,7 +148,6 @@ type allSeeing struct {
 	player player
 	hands  []*hand
 	pages  []*page
-	end    int
 }
 
 func (a *allSeeing) plan(day, minutes int) (tries []try) {
@@ -148,12 +156,8 @@ func (a *allSeeing) plan(day, minutes int) (tries []try) {
 		worth float64
 	}
 	var bids []bid
-	building := 0
 	for i, h := range a.hands {
 		bids = append(bids, bid{i, a.worth(h, day, a.pages[i])})
-		if a.pages[i].began && !a.pages[i].kept {
-			building++
-		}
 	}
 	slices.SortFunc(bids, func(x, y bid) int { return cmp.Compare(y.worth, x.worth) })
 	for _, b := range bids {
@@ -177,20 +181,19 @@ func (a *allSeeing) worth(h *hand, day int, p *page) float64 {
 	if h.ready(day + 1) {
 		return -float64(a.lapses(h, day+1)) // only what time is left, the soonest to lapse first
 	}
-	best := 0.0
-	was, c := *h, p.minutes()
-	trial := was
+	best, ahead := 0.0, *h
 	for n := 1; n <= 60; n++ {
 		at := day + n - 1
-		trial.learn(a.player, at, math.Log(float64(a.tempo(&trial, at, p))))
-		if trial.ready(at + 1) {
-			days := min(a.lapses(&trial, at+1), max(1, a.end-at))
-			if w := float64(days) / float64(n*c); w > best {
-				best = w
-			} else {
-				break
-			}
+		ahead.learn(a.player, at, math.Log(float64(a.tempo(&ahead, at, p))))
+		if !ahead.ready(at + 1) {
+			continue
 		}
+		days := min(a.lapses(&ahead, at+1), max(1, year-at))
+		worth := float64(days) / float64(n*p.minutes())
+		if worth <= best {
+			break
+		}
+		best = worth
 	}
 	return best
 }

@@ -23,7 +23,7 @@ const (
 	history  = 425 // days
 	gapFrom  = 171 // days before the day asked for
 	gapUntil = 150
-	busy     = 75 // the last weeks had little time
+	busy     = 60 // the last weeks had little time
 	idle     = 8  // and the last days none
 )
 
@@ -36,7 +36,7 @@ type hand struct {
 }
 
 func demo() {
-	rng := rand.New(rand.NewPCG(1, 22))
+	rng := rand.New(rand.NewPCG(1, 25))
 	hands := readHands(rng)
 	out := must(os.Create("testdata/demo/plays.csv"))
 	w := csv.NewWriter(out)
@@ -53,7 +53,7 @@ func demo() {
 		day := repertoire.Day(-ago)
 		minutes := [...]int{20, 25, 30, 30, 45, 45, 60}[rng.IntN(7)]
 		if ago <= busy {
-			minutes = 11
+			minutes = 16
 		}
 		for i, turn := range schedule.PlanDay(day, minutes, candidates(hands, ago)).Turns {
 			if i > 0 && rng.Float64() < 0.08 {
@@ -143,7 +143,7 @@ func (h *hand) play(rng *rand.Rand, day repertoire.Day, tempo int, form float64)
 	if near := math.Exp(-math.Pow(math.Log(h.able/float64(tempo))/0.15, 2)); near > 0.05 {
 		ceiling := 1.15 * float64(h.Goal)
 		h.able += 0.09 * near * (ceiling - h.able)
-		h.firm = min(60, h.firm*(1+0.1*near))
+		h.firm = min(80, h.firm*(1+0.1*near))
 	}
 	return schedule.Play{Piece: h.ID, Day: day, Tempo: tempo, Clarity: clarity}
 }
