@@ -107,6 +107,9 @@ func (b Belief) hear(p Play, days, at, share float64) Belief {
 	onEdge := doubt * doubt / scale
 	onHold := pull(days, hold) * b.HoldDoubt * b.HoldDoubt / scale
 	b.Edge = edge + onEdge*shift
+	if p.Clarity >= Clear && share == 1 {
+		b.Edge = max(b.Edge, at) // for it was just played
+	}
 	b.Peak += min(0, b.EdgeDoubt*b.EdgeDoubt/scale*shift) // it may never have been so high
 	b.Hold += onHold * shift
 	b.EdgeDoubt = math.Sqrt(doubt*doubt - onEdge*onEdge*shrink)

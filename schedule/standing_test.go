@@ -118,6 +118,9 @@ func TestLawsOfStanding(t *testing.T) {
 			if !s.Valid() {
 				t.Fatalf("not valid: %+v", s)
 			}
+			if p.Tempo >= goal && p.Clarity >= Clear && s.StageOn(p.Day, goal) != Kept {
+				t.Fatalf("clear at its goal it is %s: %+v", s.StageOn(p.Day, goal), s)
+			}
 			kept = kept || s.Stage == Kept
 			if kept && (s.Stage == Building || s.Stage == Untouched) {
 				t.Fatalf("it was kept and is %s", s.Stage)
