@@ -280,7 +280,7 @@ func TestLawsOfPlan(t *testing.T) {
 			if seen[turn.ID] || turn.Rests(today) {
 				t.Fatalf("piece %d has two turns, or rests", turn.ID)
 			}
-			if turn.Begin > turn.Target || turn.Target > turn.Goal || turn.Minutes < turn.Least()-shortened || turn.Minutes > max(turn.Least(), turn.Most()) || turn.Why == "" {
+			if turn.Begin > turn.Target || turn.Target > turn.Goal || turn.Minutes < min(turn.Least()-shortened, minutes) || turn.Minutes > max(turn.Least(), turn.Most()) || turn.Why == "" {
 				t.Fatalf("a bad turn: %+v", turn)
 			}
 			seen[turn.ID] = true

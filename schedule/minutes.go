@@ -15,7 +15,7 @@ const (
 // least as well as in blocks of 12: C. E. Carter and J. A. Grahn, Frontiers in
 // Psychology 7:1251, 2016.
 const (
-	shortestKept, longestKept   = 2, 8
+	ShortestTurn, longestKept   = 2, 8 // of a piece that was kept; and the shortest of all
 	shortestClimb, longestClimb = 3, 12
 )
 
@@ -32,7 +32,7 @@ func (c Candidate) Least() int {
 	begin, target := c.tempos()
 	if c.Stage >= Kept {
 		seconds := roundsWarm*c.seconds(begin) + roundsKept*c.seconds(target)
-		return min(max(minutes(seconds), shortestKept), c.longest())
+		return min(max(minutes(seconds), ShortestTurn), c.longest())
 	}
 	seconds := roundsClimb * c.seconds(target)
 	for _, mark := range marks[markBelow(begin):] {

@@ -42,7 +42,8 @@ type Denied struct {
 }
 
 // shortened is how many minutes may be cut from the last turn of a day to make
-// it fit, down to shortestKept (our choice).
+// it fit (our choice). The first is cut to what there is, or one long piece
+// would leave a short day empty. No turn is shorter than ShortestTurn.
 const shortened = 2
 
 // Choose divides the claims of a day of that many minutes: taken in order of
@@ -51,7 +52,7 @@ const shortened = 2
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
 	n := 0
-	for n < len(ranked) && minutes >= shortestKept && ranked[n].Least <= minutes+shortened {
+	for n < len(ranked) && minutes >= ShortestTurn && (n == 0 || ranked[n].Least <= minutes+shortened) {
 		minutes -= ranked[n].Least
 		n++
 	}

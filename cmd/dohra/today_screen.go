@@ -58,7 +58,7 @@ func (p dayPlan) nothing() string {
 		return p.free
 	}
 	if len(p.denied) > 0 && p.denied[0].Denial == schedule.NoTime {
-		return fmt.Sprintf("Too few minutes: the first turn of the day takes %d.", p.denied[0].Least)
+		return fmt.Sprintf("Too few minutes: a turn takes at least %d.", schedule.ShortestTurn)
 	}
 	return "Nothing is due. Play what you like, and log it with: dohra played PIECE"
 }
