@@ -23,8 +23,8 @@ type Belief struct {
 	Room      float64        // how far below the edge the clean tempo lies, ln tempo
 }
 
-// The figures of the model: our choice, none of them fitted to a player. What
-// comes of halving and doubling each stands in DEVELOPERS.md.
+// The figures of the model: our choice, round numbers that did well in the trial.
+// What comes of halving and doubling each stands in DEVELOPERS.md.
 const (
 	spread    = 0.05  // of one play around the edge, ln tempo: a mark of the ladder
 	newDoubt  = 0.25  // of a new piece's edge, ln tempo: six marks
