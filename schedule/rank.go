@@ -23,6 +23,7 @@ type Claim struct {
 	Goal   int            // matras/min
 	Least  int            // minutes of its turn, at least
 	Waits  bool           // what must come first does not carry it yet
+	Place  bool           // it has the standing place; see KeepPlace
 	Belief                // as its plays left it
 }
 
@@ -50,6 +51,7 @@ const shortened = 2
 // pieces that are not due may be taken when there is time; none is denied.
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
+	ranked = placed(ranked)
 	n := 0
 	for n < len(ranked) && minutes >= shortestKept && ranked[n].Least <= minutes+shortened {
 		minutes -= ranked[n].Least

@@ -20,6 +20,7 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
+	old     string // the title of what has the standing place, or ""
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -32,6 +33,10 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
+	var place int64
+	if k.settings.OldPiece > 0 {
+		place = schedule.KeepPlace(k.day, claims)
+	}
 	taken, denied := schedule.Choose(k.day, minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
@@ -40,6 +45,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	p = dayPlan{
 		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
+	}
+	for _, t := range p.turns {
+		if t.ID == place {
+			p.old = t.Title
+		}
 	}
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
@@ -100,6 +110,14 @@ func (p dayPlan) caution() string {
 	}
 	return "Rest your hands ten minutes in the hour, and stop when it hurts. This is no " +
 		"medical advice: for pain that stays, see a teacher or a clinician."
+}
+
+// oldLine says which piece has the standing place, "" for none.
+func (p dayPlan) oldLine() string {
+	if p.old == "" {
+		return ""
+	}
+	return "The place that every day keeps for an old piece is for " + p.old + "."
 }
 
 // offLine names what was played off the plan, "" for nothing.
