@@ -227,8 +227,14 @@ func (c Claim) worth(day repertoire.Day) float64 {
 	old := max(0, min(c.Peak, goal)-edge)
 	fresh := max(0, goal-max(c.Peak, edge))
 	plays := 1 + old/regained + fresh/learned
-	reserve := max(c.Peak-goal, even) + within
-	return min(lasts(reserve, math.Exp(c.Hold)), longest) * (missing - sure) / (plays * float64(c.Least))
+	return c.stays(c.Goal) * (missing - sure) / (plays * float64(c.Least))
+}
+
+// stays returns how many days the piece will stay within reach of its goal once
+// it is there.
+func (b Belief) stays(goal int) float64 {
+	reserve := max(b.Peak-math.Log(float64(goal)), even) + within
+	return min(lasts(reserve, math.Exp(b.Hold)), longest)
 }
 
 func byWorth(day repertoire.Day, claims []Claim) []Claim {
