@@ -24,6 +24,7 @@ type Claim struct {
 	Least  int            // minutes of its turn, at least
 	Waits  bool           // what must come first does not carry it yet
 	Place  bool           // it has the standing place; see KeepPlace
+	Away   int            // days until the return from an absence; see BeforeAway
 	Belief                // as its plays left it
 }
 
@@ -69,7 +70,7 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 // asks reports whether the piece is to be played on that day: it is new, or
 // due, or believed to have slipped.
 func (c Claim) asks(day repertoire.Day) bool {
-	return c.Stage == Untouched || c.Due <= day || c.stageOn(day) == Slipped
+	return c.Stage == Untouched || c.Away > 0 || c.Due <= day || c.stageOn(day) == Slipped
 }
 
 func (c Claim) stageOn(day repertoire.Day) Stage { return stageOn(c.Stage, c.Belief, day, c.Goal) }
@@ -221,7 +222,7 @@ const (
 // bandit (P. Whittle, "Restless bandits", J. Appl. Probab. 25A, 1988; from
 // memory) when it is lost all at once.
 func (c Claim) worth(day repertoire.Day) float64 {
-	edge, doubt := c.on(day)
+	edge, doubt := c.on(day + repertoire.Day(c.Away))
 	goal := math.Log(float64(c.Goal))
 	missing := cumulative((goal - within - edge) / doubt)
 	old := max(0, min(c.Peak, goal)-edge)

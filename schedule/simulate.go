@@ -74,6 +74,7 @@ func (a Ahead) draw(draw int) *simulated {
 
 // day plays a day's turns, and reports whether it had room for a new piece.
 func (s *simulated) day(day repertoire.Day, minutes int, form float64) (open bool) {
+	s.Calendar.BeforeAway(day, s.claims)
 	claims, building, fresh := s.asking(day)
 	if s.OldPiece {
 		KeepPlace(day, claims)
@@ -101,7 +102,7 @@ func (s *simulated) asking(day repertoire.Day) (claims []Claim, building int, fr
 			first, follows := s.at[s.pieces[i].After]
 			c.Waits = follows && !s.pieces[first].Carries(day, s.pieces[first].Goal)
 			claims = append(claims, *c)
-		case c.Wants <= day:
+		case c.Wants <= day || c.Away > 0:
 			claims = append(claims, *c)
 		case spare[0] == nil || c.Wants < spare[0].Wants:
 			spare[0], spare[1] = c, spare[0]

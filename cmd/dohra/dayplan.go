@@ -21,6 +21,7 @@ type dayPlan struct {
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
 	old     string // the title of what has the standing place, or ""
+	eased   bool   // it has fewer minutes, for the player was away
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -29,10 +30,15 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	claims, err := began.Claims()
+	calendar, _, err := k.store.Calendar(k.settings.Minutes)
 	if err != nil {
 		return p, err
 	}
+	claims, err := began.Claims(calendar.Horizon(k.day))
+	if err != nil {
+		return p, err
+	}
+	calendar.BeforeAway(k.day, claims)
 	var place int64
 	if k.settings.OldPiece > 0 {
 		place = schedule.KeepPlace(k.day, claims)
@@ -41,6 +47,9 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
 		return p, err
+	}
+	for i := range chosen {
+		chosen[i].Away = taken[i].Away
 	}
 	p = dayPlan{
 		minutes: minutes, morning: began,
@@ -51,6 +60,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 			p.old = t.Title
 		}
 	}
+	p.eased = calendar.Eased(k.day) && !k.IsSet("minutes")
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
 	}
@@ -112,12 +122,17 @@ func (p dayPlan) caution() string {
 		"medical advice: for pain that stays, see a teacher or a clinician."
 }
 
-// oldLine says which piece has the standing place, "" for none.
-func (p dayPlan) oldLine() string {
-	if p.old == "" {
-		return ""
+// remark says which piece has the standing place, and why the day is short; ""
+// for nothing.
+func (p dayPlan) remark() string {
+	var lines []string
+	if p.eased {
+		lines = append(lines, "You were away: the first two days back are shorter, so that the hands come back in peace.")
 	}
-	return "The place that every day keeps for an old piece is for " + p.old + "."
+	if p.old != "" {
+		lines = append(lines, "The place that every day keeps for an old piece is for "+p.old+".")
+	}
+	return strings.Join(lines, " ")
 }
 
 // offLine names what was played off the plan, "" for nothing.

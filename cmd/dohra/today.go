@@ -30,7 +30,7 @@ func runToday(k *call) error {
 		return err
 	}
 	if p.free = free; free != "" {
-		p.denied = nil // nothing was left out for want of minutes
+		p.denied, p.behind = nil, schedule.Backlog{} // nothing was left out for want of minutes
 	}
 	switch k.page.format {
 	case "json":
@@ -112,7 +112,7 @@ func (p dayPlan) document(k *call) error {
 			return err
 		}
 	}
-	k.page.paragraph(p.oldLine())
+	k.page.paragraph(p.remark())
 	off, err := p.offLine()
 	if err != nil {
 		return err

@@ -33,7 +33,7 @@ func (p dayPlan) screen(k *call) error {
 			}
 		}
 	}
-	if line := p.oldLine(); line != "" {
+	if line := p.remark(); line != "" {
 		k.say("\n%s", wrap(line, k.page.width))
 	}
 	off, err := p.offLine()
