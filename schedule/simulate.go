@@ -10,10 +10,11 @@ import (
 // Simulated players are as the belief has it, each with true hands drawn from
 // it, and differ in what it cannot know: how fast they learn, how well all of
 // their pieces hold, and how much better or worse they play from day to day.
-// The figures are our choice; the trial's players show how well they do.
+// The figures are our choice, such that the ranges held for other lives of the
+// trial's players than those of its test.
 const (
-	paceDoubt = 0.5  // of the speed of learning, ln
-	firmDoubt = 0.4  // of what all pieces hold, ln days
+	paceDoubt = 0.25 // of the speed of learning, ln
+	firmDoubt = 0.15 // of what all pieces hold, ln days
 	form      = 0.02 // of a day, ln tempo
 )
 
