@@ -27,22 +27,23 @@ type Outlook struct {
 	Ready   Range          // pieces within reach of their goal at the end
 	Slipped Range          // pieces that were kept and are not ready at the end
 	Hold    float64        // minutes a day that would hold all that is kept at the end
-	Taken   float64        // new pieces a month that the other minutes carry to their goal
+	Taken   float64        // new pieces a month that could be carried to their goal
 	Next    repertoire.Day // when the next new piece should start, or Never
 }
 
 // A Range is a mean, and between what bounds 8 of 10 simulated players end.
 type Range struct{ Mean, Low, High float64 }
 
-// draws is how many players are simulated for each outlook (our choice).
-const draws = 12
+// draws is how many players are simulated for each outlook, and supplied how
+// many more, of middling pace, who never run out of new pieces (our choice).
+const draws, supplied = 10, 2
 
 // LookAhead returns the outlook of each, the same whenever it is asked. tick is
 // told how many players are done, of how many.
 func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
 	ends := make([][]end, len(all))
 	for i := range ends {
-		ends[i] = make([]end, draws)
+		ends[i] = make([]end, draws+supplied)
 	}
 	jobs := make(chan int)
 	var wait sync.WaitGroup
@@ -51,34 +52,60 @@ func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
 			for j := range jobs {
-				ends[j/draws][j%draws] = all[j/draws].live(j % draws)
+				i, draw := j/(draws+supplied), j%(draws+supplied)
+				ends[i][draw] = all[i].run(draw)
 				one.Lock()
 				done++
-				tick(done, draws*len(all))
+				tick(done, (draws+supplied)*len(all))
 				one.Unlock()
 			}
 		})
 	}
-	for j := range draws * len(all) {
+	for j := range (draws + supplied) * len(all) {
 		jobs <- j
 	}
 	close(jobs)
 	wait.Wait()
 	outlooks := make([]Outlook, len(all))
 	for i, a := range all {
-		outlooks[i] = a.outlook(ends[i])
+		outlooks[i] = a.outlook(ends[i][:draws], ends[i][draws:])
 	}
 	return outlooks
+}
+
+// run runs the player of that number; those after the last draw are supplied.
+func (a Ahead) run(draw int) end {
+	if draw >= draws {
+		a.Pieces = append(slices.Clip(a.Pieces), a.supply()...)
+		draw = (draws-supplied)/2 + draw - draws
+	}
+	return a.live(draw)
+}
+
+// supply returns new pieces such as those of the repertoire, one for every five
+// days and more than are begun at once.
+func (a Ahead) supply() (fresh []Candidate) {
+	last := int64(0)
+	for _, c := range a.Pieces {
+		last = max(last, c.ID)
+	}
+	for i := range min(len(a.Pieces), 1) * (fewBuilding + a.Days/5) {
+		c := a.Pieces[7*i%len(a.Pieces)]
+		c.ID, c.After, c.Resting, c.Standing = last+int64(i)+1, 0, repertoire.Never, New(c.Start)
+		fresh = append(fresh, c)
+	}
+	return fresh
 }
 
 // An end is where one simulated player stands after the last day.
 type end struct {
 	ready, slipped, hold float64
+	climbed              float64 // by pieces that were never kept, in whole ways from start to goal
 	next                 repertoire.Day
 }
 
 // outlook sums up the ends.
-func (a Ahead) outlook(ends []end) (o Outlook) {
+func (a Ahead) outlook(ends, supplied []end) (o Outlook) {
 	var ready, slipped []float64
 	var next []repertoire.Day
 	for _, e := range ends {
@@ -87,9 +114,9 @@ func (a Ahead) outlook(ends []end) (o Outlook) {
 	}
 	slices.Sort(next)
 	o.Ready, o.Slipped, o.Next = rangeOf(ready), rangeOf(slipped), next[draws/2]
-	if cost := a.costOfNew(); cost > 0 {
-		const month = 30
-		o.Taken = max(0, a.daily()-o.Hold) * month / cost
+	const month = 30
+	for _, e := range supplied {
+		o.Taken += e.climbed * month / float64(a.Days*len(supplied))
 	}
 	if o.Next == a.From+repertoire.Day(a.Days) {
 		o.Next = repertoire.Never
@@ -111,25 +138,6 @@ func rangeOf(values []float64) (r Range) {
 }
 
 func quantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
-
-// daily returns the mean minutes of a day.
-func (a Ahead) daily() float64 {
-	sum := 0
-	for i := range a.Days {
-		sum += a.Calendar.Minutes(a.From + repertoire.Day(i))
-	}
-	return a.Regular * float64(sum) / float64(max(1, a.Days))
-}
-
-// costOfNew returns the minutes of the turns that bring a piece such as these
-// from its start to its goal.
-func (a Ahead) costOfNew() (minutes float64) {
-	for _, c := range a.Pieces {
-		c.Standing = New(c.Start)
-		minutes += float64(c.turnsBack(a.From, c.Goal)*c.Least()) / float64(len(a.Pieces))
-	}
-	return minutes
-}
 
 // regularDays is how far back the player's regularity is looked for, and
 // fewDays are too few to tell (our choice).

@@ -93,3 +93,18 @@ func TestRegularity(t *testing.T) {
 		}
 	}
 }
+
+// The new pieces a month are as many as become ready where there are always more.
+func TestTakenIsWhatBecomesReady(t *testing.T) {
+	var all []Candidate
+	for id := range int64(100) {
+		all = append(all, piece(id+1, "gat", 120))
+	}
+	const months = 10
+	o := LookAhead([]Ahead{{From: today, Days: 30 * months, Calendar: everyDay(30), Regular: 1, Pieces: all}}, noTick)[0]
+	ready := (o.Ready.Mean + o.Slipped.Mean) / months
+	t.Logf("%.1f a month taken on, %.1f made ready", o.Taken, ready)
+	if o.Taken < 0.8*ready || o.Taken > 1.4*ready {
+		t.Errorf("%.1f a month taken on, %.1f made ready", o.Taken, ready)
+	}
+}

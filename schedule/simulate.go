@@ -23,7 +23,8 @@ type simulated struct {
 	Ahead
 	rng    *rand.Rand
 	pace   float64
-	truth  []Belief // without doubt
+	truth  []Belief  // without doubt
+	climbs []float64 // the true edge at first of what was never kept; otherwise out of reach
 	pieces []Candidate
 	claims []Claim
 	asked  []Claim // of the day
@@ -58,7 +59,7 @@ func (a Ahead) draw(draw int) *simulated {
 		Ahead: a, rng: rand.New(rand.NewPCG(uint64(draw), uint64(a.From))),
 		pace: math.Exp(paceDoubt * even(draw)), at: map[int64]int{},
 	}
-	firm := firmDoubt * even(5*draw+3)
+	firm := firmDoubt * even(3*draw+1)
 	for _, c := range a.Pieces {
 		if c.Rests(a.From) {
 			continue
@@ -68,6 +69,11 @@ func (a Ahead) draw(draw int) *simulated {
 		b.Edge, b.Peak = b.Edge+shift, b.Peak+shift
 		b.Hold = max(0, b.Hold+firm+b.HoldDoubt*s.rng.NormFloat64())
 		s.at[c.ID] = len(s.pieces)
+		first := math.Inf(1)
+		if c.Stage < Kept {
+			first = b.Edge
+		}
+		s.climbs = append(s.climbs, first)
 		s.truth, s.pieces, s.claims = append(s.truth, b), append(s.pieces, c), append(s.claims, c.Claim(false))
 	}
 	return s
@@ -147,7 +153,10 @@ func (s *simulated) play(i int, day repertoire.Day, form float64) {
 func (s *simulated) end(day repertoire.Day) (e end) {
 	for i, c := range s.pieces {
 		edge, _ := s.truth[i].on(day)
-		ready := c.Stage != Untouched && edge >= math.Log(float64(c.Goal))-within
+		goal := math.Log(float64(c.Goal))
+		ready := c.Stage != Untouched && edge >= goal-within
+		way := max(learned, goal-math.Log(float64(c.Start)))
+		e.climbed += max(0, min(edge, goal)-s.climbs[i]) / way
 		switch {
 		case ready:
 			e.ready++

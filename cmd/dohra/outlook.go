@@ -232,7 +232,7 @@ func nextNew(o schedule.Outlook) any {
 
 // outlookLine says what it goes by.
 func outlookLine(f schedule.Ahead) string {
-	line := "Ready is within 3 % of the goal. The plans are tried on 12 simulated players, made from what is believed of you; " +
+	line := "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
 		"days off and absences are kept."
 	if f.Regular < 1 {
 		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Regular)
