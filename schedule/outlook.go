@@ -97,6 +97,18 @@ func (a Ahead) supply() (fresh []Candidate) {
 	return fresh
 }
 
+// Upkeep returns the minutes a day that would hold all that was kept: a turn of
+// each piece before it becomes doubtful whether it is within reach of its goal.
+func Upkeep(pieces []Candidate) (minutes float64) {
+	for _, c := range pieces {
+		if c.Stage >= Kept {
+			surely := c.stays(c.Goal) * math.Exp(quantile(doubtful)*c.HoldDoubt)
+			minutes += float64(c.Least()) / max(1, surely)
+		}
+	}
+	return minutes
+}
+
 // An end is where one simulated player stands after the last day.
 type end struct {
 	ready, slipped, hold float64

@@ -108,3 +108,20 @@ func TestTakenIsWhatBecomesReady(t *testing.T) {
 		t.Errorf("%.1f a month taken on, %.1f made ready", o.Taken, ready)
 	}
 }
+
+// Twice the minutes of the upkeep hold nearly all; a quarter of them does not.
+func TestUpkeepHolds(t *testing.T) {
+	var all []Candidate
+	for id := range int64(60) {
+		all = append(all, kept(id+1, "rela", 100+int(id), int(id)-50))
+	}
+	upkeep := Upkeep(all)
+	var futures []Ahead
+	for _, minutes := range []float64{upkeep / 4, 2 * upkeep} {
+		futures = append(futures, Ahead{From: today, Days: 180, Calendar: everyDay(int(minutes)), Regular: 1, Pieces: all})
+	}
+	o := LookAhead(futures, noTick)
+	if o[1].Slipped.Mean > 6 || o[0].Slipped.Mean < 12 {
+		t.Errorf("an upkeep of %.1f minutes: with a quarter %.1f slip, with twice %.1f", upkeep, o[0].Slipped.Mean, o[1].Slipped.Mean)
+	}
+}

@@ -163,10 +163,7 @@ func (s *simulated) end(day repertoire.Day) (e end) {
 		case c.Stage >= Kept:
 			e.slipped++
 		}
-		if c.Stage >= Kept {
-			surely := c.stays(c.Goal) * math.Exp(quantile(doubtful)*c.HoldDoubt)
-			e.hold += float64(c.Least()) / max(1, surely)
-		}
 	}
+	e.hold = Upkeep(s.pieces)
 	return e
 }

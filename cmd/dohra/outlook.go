@@ -187,7 +187,7 @@ func outlookTable(labels []any, futures []schedule.Ahead, outlooks []schedule.Ou
 		{key: "ready_low", head: "at least, 8 of 10 times", right: true},
 		{key: "ready_high", head: "at most", right: true},
 		{key: "slipped", head: "slipped", right: true},
-		{key: "hold_minutes", head: "minutes a day to hold all", right: true},
+		{key: "hold_minutes", head: "minutes a day to hold all then", right: true},
 		{key: "new_a_month", head: "new pieces a month", right: true},
 		{key: "next_new", head: "next new piece"},
 	}}
@@ -205,7 +205,7 @@ func outlookScreen(labels []any, futures []schedule.Ahead, outlooks []schedule.O
 		{head: "ready at\nthe end", right: true},
 		{head: "8 of 10\ntimes", right: true},
 		{head: "\nslipped", right: true},
-		{head: "min a day\nto hold all", right: true},
+		{head: "min a day\nto hold then", right: true},
 		{head: "new pieces\na month", right: true},
 		{head: "next new\npiece"},
 	}}
@@ -232,7 +232,9 @@ func nextNew(o schedule.Outlook) any {
 
 // outlookLine says what it goes by.
 func outlookLine(f schedule.Ahead) string {
-	line := "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
+	line := fmt.Sprintf("To hold all that was kept takes about %s a day now, and fewer once it is firm. ",
+		plural(int(math.Ceil(schedule.Upkeep(f.Pieces))), "minute"))
+	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
 		"days off and absences are kept."
 	if f.Regular < 1 {
 		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Regular)
