@@ -166,7 +166,7 @@ func TestReplacedWhileOpen(t *testing.T) {
 	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != errReplaced {
 		t.Error(err)
 	}
-	if err := s.Choose(Settings{30, 4}); err != errReplaced {
+	if err := s.Choose(Settings{30, 4, 1}); err != errReplaced {
 		t.Error(err)
 	}
 	if plays, err := s.Plays(id); err != nil || len(plays) > 0 {

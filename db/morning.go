@@ -51,13 +51,14 @@ func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 }
 
 // Claims returns what the pieces that were not resting ask of the day, save
-// those that cannot have a part in it.
-func (m *Morning) Claims() ([]schedule.Claim, error) {
+// those that cannot have a part in it. A plan that looks ahead, as before an
+// absence, says how far.
+func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 	resting, err := m.resting()
 	if err != nil {
 		return nil, err
 	}
-	claims, err := m.cached(len(resting) + len(m.stands))
+	claims, err := m.cached(horizon, len(resting)+len(m.stands))
 	if err != nil {
 		return nil, err
 	}
@@ -86,7 +87,7 @@ func (m *Morning) Claims() ([]schedule.Claim, error) {
 // cached returns the claims, as the standings now are, that can have a part in
 // the day: what may want a turn, and the first kept pieces that will want one
 // after it, spare more of them than frame the day.
-func (m *Morning) cached(spare int) ([]schedule.Claim, error) {
+func (m *Morning) cached(horizon repertoire.Day, spare int) ([]schedule.Claim, error) {
 	// Each column is scanned into an int64, which database/sql does without a
 	// detour over text.
 	var piece, stage, wants, due, last, believed, goal, least int64
@@ -103,7 +104,7 @@ func (m *Morning) cached(spare int) ([]schedule.Claim, error) {
 		SELECT * FROM (
 			SELECT `+claimColumns+` FROM standing
 			WHERE wants > ?1 AND stage = ?2 ORDER BY wants, piece LIMIT ?3)`,
-		m.day, schedule.Kept, schedule.Framing+spare)
+		horizon, schedule.Kept, schedule.Framing+spare)
 }
 
 // Daily returns the minutes a day that the kept pieces come to ask for; see

@@ -77,7 +77,7 @@ func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOu
 	if err != nil {
 		t.Fatal(err)
 	}
-	claims, err := m.Claims()
+	claims, err := m.Claims(monday)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,6 +30,18 @@ func playsOf(q querier, piece int64, before repertoire.Day) ([]schedule.Play, er
 // Plays returns a piece's plays by day and, within a day, as they were logged.
 func (s *Store) Plays(piece int64) ([]schedule.Play, error) { return playsOf(s.db, piece, forever) }
 
+// FirstPlays returns the day of the first play of each piece that has one.
+func (s *Store) FirstPlays() (map[int64]repertoire.Day, error) {
+	first := map[int64]repertoire.Day{}
+	_, err := collect(s.db, func(rows *sql.Rows) (piece int64, err error) {
+		var on day
+		err = rows.Scan(&piece, &on)
+		first[piece] = repertoire.Day(on)
+		return piece, err
+	}, "SELECT id, (SELECT min(day) FROM play WHERE piece = p.id) AS on_day FROM piece p WHERE on_day IS NOT NULL")
+	return first, err
+}
+
 // PlaysOn returns the plays of one day, as they were logged.
 func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 	return collect(s.db, scanPlay, playColumns+"WHERE day = ? ORDER BY id", day(on))

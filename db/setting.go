@@ -13,6 +13,7 @@ import (
 type Settings struct {
 	Minutes   int // planned for a day unless said otherwise
 	DayBegins int // hour of the local clock at which a day begins, 0 to 12
+	OldPiece  int // 1 when each day has a standing place for an old piece, or 0
 }
 
 // The settings stay within these.
@@ -21,31 +22,33 @@ const (
 	MaxDayBegins = 12
 )
 
-// Check refuses minutes outside 1 to MaxMinutes, and a beginning of the day
-// outside 0 to MaxDayBegins.
+// Check refuses minutes outside 1 to MaxMinutes, a beginning of the day outside
+// 0 to MaxDayBegins, and more than one standing place.
 func (s Settings) Check() error {
 	switch {
 	case s.Minutes < 1 || s.Minutes > MaxMinutes:
 		return fmt.Errorf("minutes %d are outside 1 to %d", s.Minutes, MaxMinutes)
 	case s.DayBegins < 0 || s.DayBegins > MaxDayBegins:
 		return fmt.Errorf("hour %d is outside 0 to %d", s.DayBegins, MaxDayBegins)
+	case s.OldPiece < 0 || s.OldPiece > 1:
+		return fmt.Errorf("the places for an old piece, %d, are neither 0 nor 1", s.OldPiece)
 	}
 	return nil
 }
 
 // DefaultSettings are those of a player who has chosen nothing.
-var DefaultSettings = Settings{Minutes: 45, DayBegins: 4}
+var DefaultSettings = Settings{Minutes: 45, DayBegins: 4, OldPiece: 1}
 
 // values are the settings by the names under which they are kept.
 func (s Settings) values() map[string]int {
-	return map[string]int{"minutes": s.Minutes, "day_begins": s.DayBegins}
+	return map[string]int{"minutes": s.Minutes, "day_begins": s.DayBegins, "old_piece": s.OldPiece}
 }
 
 // settingsOf returns what was chosen, and the defaults for the rest.
 func settingsOf(chosen map[string]int) Settings {
 	all := DefaultSettings.values()
 	maps.Copy(all, chosen)
-	return Settings{Minutes: all["minutes"], DayBegins: all["day_begins"]}
+	return Settings{Minutes: all["minutes"], DayBegins: all["day_begins"], OldPiece: all["old_piece"]}
 }
 
 // Settings returns what was chosen, or the defaults.

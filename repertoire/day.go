@@ -65,6 +65,9 @@ func (d *Day) UnmarshalText(text []byte) (err error) {
 	return err
 }
 
+// Year returns the year that the day is in.
+func (d Day) Year() int { return d.time().Year() }
+
 // Long returns the day as a heading has it: Wednesday 25 November 2026.
 func (d Day) Long() string { return d.time().Format("Monday 2 January 2006") }
 

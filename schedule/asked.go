@@ -11,7 +11,7 @@ import (
 // when it began: pieces are given as they stood when the first day began, plays
 // are those of all the days, by day and, within a day, as they were logged. What
 // was added later has no part in a day.
-func Asked(from, to repertoire.Day, c Calendar, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
+func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
 		pieces := slices.Clone(pieces)
 		at := make(map[int64]int, len(pieces))
@@ -25,7 +25,13 @@ func Asked(from, to repertoire.Day, c Calendar, pieces []Candidate, plays []Play
 					there = append(there, p)
 				}
 			}
-			if !yield(day, PlanDay(day, c.Minutes(day), there)) {
+			ready := func(claims []Claim) {
+				c.BeforeAway(day, claims)
+				if oldPiece {
+					KeepPlace(day, claims)
+				}
+			}
+			if !yield(day, planDay(day, c.Minutes(day), there, ready)) {
 				return
 			}
 			for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {

@@ -32,7 +32,7 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 			}
 		}
 		next := from
-		for day, got := range Asked(from, from+days-1, calendar, pieces, plays) {
+		for day, got := range Asked(from, from+days-1, calendar, false, pieces, plays) {
 			if day != next {
 				t.Fatalf("day %d comes where %d is next", day, next)
 			}

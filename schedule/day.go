@@ -12,6 +12,7 @@ type Candidate struct {
 	repertoire.Piece
 	Standing
 	First string // the title of the piece that must come first, or ""
+	Away  int    // as in its Claim
 }
 
 // Claim returns what the candidate asks of a day. waits says that the piece
@@ -63,6 +64,11 @@ func (p Plan) Minutes() int {
 // standings were when the day began. It is Choose, Arrange and WhyLeft in one,
 // for a repertoire held in memory.
 func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
+	return planDay(day, minutes, all, func([]Claim) {})
+}
+
+// planDay is PlanDay, with claims made ready for Choose.
+func planDay(day repertoire.Day, minutes int, all []Candidate, ready func([]Claim)) Plan {
 	at := make(map[int64]int, len(all))
 	for i, c := range all {
 		at[c.ID] = i
@@ -76,10 +82,12 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 			claims = append(claims, c.Claim(waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
+	ready(claims)
 	taken, denied := Choose(day, minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {
 		chosen[i] = all[at[c.Piece]]
+		chosen[i].Away = c.Away
 	}
 	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
 	plan.Left = make([]LeftOut, len(denied))
@@ -145,6 +153,9 @@ func why(day repertoire.Day, c Candidate) string {
 		}
 		return "new, for few pieces are building"
 	case Kept:
+		if c.Away > 0 {
+			return "kept, and would fade below its goal while you are away"
+		}
 		if c.Target(day, c.Goal) < c.Goal || c.Due > day && c.Wants(c.Goal) <= day {
 			clean, doubt := c.CleanOn(day)
 			return fmt.Sprintf("kept, clean at %d +- %d by now, due %s", clean, doubt, ago(int(day-c.Due)))

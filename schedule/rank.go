@@ -23,6 +23,8 @@ type Claim struct {
 	Goal   int            // matras/min
 	Least  int            // minutes of its turn, at least
 	Waits  bool           // what must come first does not carry it yet
+	Place  bool           // it has the standing place; see KeepPlace
+	Away   int            // days until the return from an absence; see BeforeAway
 	Belief                // as its plays left it
 }
 
@@ -51,6 +53,7 @@ const shortened = 2
 // pieces that are not due may be taken when there is time; none is denied.
 func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	ranked, late := rank(day, claims)
+	ranked = placed(ranked)
 	n := 0
 	for n < len(ranked) && minutes >= ShortestTurn && (n == 0 || ranked[n].Least <= minutes+shortened) {
 		minutes -= ranked[n].Least
@@ -68,7 +71,7 @@ func Choose(day repertoire.Day, minutes int, claims []Claim) (taken []Claim, den
 // asks reports whether the piece is to be played on that day: it is new, or
 // due, or believed to have slipped.
 func (c Claim) asks(day repertoire.Day) bool {
-	return c.Stage == Untouched || c.Due <= day || c.stageOn(day) == Slipped
+	return c.Stage == Untouched || c.Away > 0 || c.Due <= day || c.stageOn(day) == Slipped
 }
 
 func (c Claim) stageOn(day repertoire.Day) Stage { return stageOn(c.Stage, c.Belief, day, c.Goal) }
@@ -220,14 +223,20 @@ const (
 // bandit (P. Whittle, "Restless bandits", J. Appl. Probab. 25A, 1988; from
 // memory) when it is lost all at once.
 func (c Claim) worth(day repertoire.Day) float64 {
-	edge, doubt := c.on(day)
+	edge, doubt := c.on(day + repertoire.Day(c.Away))
 	goal := math.Log(float64(c.Goal))
 	missing := cumulative((goal - within - edge) / doubt)
 	old := max(0, min(c.Peak, goal)-edge)
 	fresh := max(0, goal-max(c.Peak, edge))
 	plays := 1 + old/regained + fresh/learned
-	reserve := max(c.Peak-goal, even) + within
-	return min(lasts(reserve, math.Exp(c.Hold)), longest) * (missing - sure) / (plays * float64(c.Least))
+	return c.stays(c.Goal) * (missing - sure) / (plays * float64(c.Least))
+}
+
+// stays returns how many days the piece will stay within reach of its goal once
+// it is there.
+func (b Belief) stays(goal int) float64 {
+	reserve := max(b.Peak-math.Log(float64(goal)), even) + within
+	return min(lasts(reserve, math.Exp(b.Hold)), longest)
 }
 
 func byWorth(day repertoire.Day, claims []Claim) []Claim {

@@ -43,7 +43,7 @@ func (c Calendar) Minutes(day repertoire.Day) int {
 	if _, away := c.Away(day); away {
 		return 0
 	}
-	return c.Week[Weekday(day)]
+	return c.ease(day, c.Week[Weekday(day)])
 }
 
 // Away returns the absence that holds the day, if there is one.

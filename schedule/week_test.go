@@ -34,6 +34,8 @@ func TestCalendar(t *testing.T) {
 		{"2026-12-19", 90, "2026-12-19"},
 		{"2026-12-20", 0, "2027-01-08"}, // away, and back on a Thursday
 		{"2027-01-06", 0, "2027-01-08"},
+		{"2027-01-08", 34, "2027-01-08"}, // eased: three quarters of 45
+		{"2027-01-09", 90, "2027-01-09"},
 	} {
 		on := day(t, want.day)
 		if got := c.Minutes(on); got != want.minutes {

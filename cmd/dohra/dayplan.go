@@ -20,6 +20,8 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
+	old     string // the title of what has the standing place, or ""
+	eased   bool   // it has fewer minutes, for the player was away
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -28,19 +30,37 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	claims, err := began.Claims()
+	calendar, _, err := k.store.Calendar(k.settings.Minutes)
 	if err != nil {
 		return p, err
+	}
+	claims, err := began.Claims(calendar.Horizon(k.day))
+	if err != nil {
+		return p, err
+	}
+	calendar.BeforeAway(k.day, claims)
+	var place int64
+	if k.settings.OldPiece > 0 {
+		place = schedule.KeepPlace(k.day, claims)
 	}
 	taken, denied := schedule.Choose(k.day, minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
 		return p, err
 	}
+	for i := range chosen {
+		chosen[i].Away = taken[i].Away
+	}
 	p = dayPlan{
 		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
 	}
+	for _, t := range p.turns {
+		if t.ID == place {
+			p.old = t.Title
+		}
+	}
+	p.eased = calendar.Eased(k.day) && !k.IsSet("minutes")
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
 	}
@@ -100,6 +120,19 @@ func (p dayPlan) caution() string {
 	}
 	return "Rest your hands ten minutes in the hour, and stop when it hurts. This is no " +
 		"medical advice: for pain that stays, see a teacher or a clinician."
+}
+
+// remark says which piece has the standing place, and why the day is short; ""
+// for nothing.
+func (p dayPlan) remark() string {
+	var lines []string
+	if p.eased {
+		lines = append(lines, "You were away: the first two days back are shorter, so that the hands come back in peace.")
+	}
+	if p.old != "" {
+		lines = append(lines, "The place that every day keeps for an old piece is for "+p.old+".")
+	}
+	return strings.Join(lines, " ")
 }
 
 // offLine names what was played off the plan, "" for nothing.

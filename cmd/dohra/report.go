@@ -47,7 +47,7 @@ func (r review) account(k *call) (table, error) {
 		played[dayOf{p.Piece, p.Day}] = true
 		accounts[p.Piece].add(p)
 	}
-	for day, plan := range schedule.Asked(r.since, r.until, calendar, began, r.plays) {
+	for day, plan := range schedule.Asked(r.since, r.until, calendar, k.settings.OldPiece > 0, began, r.plays) {
 		for _, turn := range plan.Turns {
 			a := accounts[turn.ID]
 			a.asked++

@@ -13,10 +13,11 @@ func settingsCommand(d *desk) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES` a day, 1-720"},
 			&cli.StringFlag{Name: "day-begins", Usage: "a day begins at that `HOUR` of the clock, 0-12"},
+			&cli.StringFlag{Name: "old-piece", Usage: "keep `PLACES` for an old piece every day, 0 or 1"},
 		},
 		Action: func(c *cli.Context) error {
 			n := reads
-			if c.IsSet("minutes") || c.IsSet("day-begins") {
+			if c.NumFlags() > 0 {
 				n = begins
 			}
 			return d.with(n, runSettings)(c)
@@ -26,14 +27,11 @@ func settingsCommand(d *desk) *cli.Command {
 
 func runSettings(k *call) (err error) {
 	chosen := k.settings
-	if k.IsSet("minutes") {
-		if chosen.Minutes, err = number(k.Context, "minutes"); err != nil {
-			return err
-		}
-	}
-	if k.IsSet("day-begins") {
-		if chosen.DayBegins, err = number(k.Context, "day-begins"); err != nil {
-			return err
+	for flag, value := range map[string]*int{"minutes": &chosen.Minutes, "day-begins": &chosen.DayBegins, "old-piece": &chosen.OldPiece} {
+		if k.IsSet(flag) {
+			if *value, err = number(k.Context, flag); err != nil {
+				return err
+			}
 		}
 	}
 	if err := chosen.Check(); err != nil {
@@ -52,5 +50,6 @@ func runSettings(k *call) (err error) {
 	}}
 	t.add("minutes", chosen.Minutes, db.DefaultSettings.Minutes, "planned for a day, unless week parts them")
 	t.add("day-begins", chosen.DayBegins, db.DefaultSettings.DayBegins, "the hour at which a day of practice begins")
+	t.add("old-piece", chosen.OldPiece, db.DefaultSettings.OldPiece, "places that every day keeps for an old piece that fades")
 	return k.page.print(t)
 }

@@ -30,7 +30,7 @@ func runToday(k *call) error {
 		return err
 	}
 	if p.free = free; free != "" {
-		p.denied = nil // nothing was left out for want of minutes
+		p.denied, p.behind = nil, schedule.Backlog{} // nothing was left out for want of minutes
 	}
 	switch k.page.format {
 	case "json":
@@ -90,8 +90,9 @@ func (p dayPlan) json(k *call) error {
 		Planned int    `json:"planned_minutes"`
 		Turns   table  `json:"turns"`
 		Left    table  `json:"left_out"`
+		Old     string `json:"old_piece,omitempty"`
 		Caution string `json:"caution"`
-	}{k.day.String(), p.minutes, p.planned(), p.turnTable(), leftTable(left), p.caution()})
+	}{k.day.String(), p.minutes, p.planned(), p.turnTable(), leftTable(left), p.old, p.caution()})
 }
 
 // document writes the plan as Markdown.
@@ -111,6 +112,7 @@ func (p dayPlan) document(k *call) error {
 			return err
 		}
 	}
+	k.page.paragraph(p.remark())
 	off, err := p.offLine()
 	if err != nil {
 		return err

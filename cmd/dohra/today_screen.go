@@ -33,6 +33,9 @@ func (p dayPlan) screen(k *call) error {
 			}
 		}
 	}
+	if line := p.remark(); line != "" {
+		k.say("\n%s", wrap(line, k.page.width))
+	}
 	off, err := p.offLine()
 	if err != nil {
 		return err

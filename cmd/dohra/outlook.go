@@ -1,0 +1,243 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/db"
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// How far ahead one may look, and how many pieces one may try to add.
+const (
+	outlookDays, mostOutlookDays = 180, 730
+	mostAdded                    = 500
+)
+
+func outlookCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:  "outlook",
+		Usage: "what so many minutes a day will carry: the plans of the days to come, tried on simulated players",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "minutes", Usage: "try that many `MINUTES` on each day that is not off, or several: 20,30,45 (the week if not given)"},
+			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays)},
+			&cli.StringFlag{Name: "add", Usage: "try it with `N` more pieces"},
+			&cli.StringFlag{Name: "kind", Usage: "of that `KIND`, with --add"},
+			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`; may be given again"},
+		},
+		Action: d.with(reads, runOutlook),
+	}
+}
+
+func runOutlook(k *call) error {
+	labels, futures, err := k.futures()
+	if err != nil {
+		return err
+	}
+	if len(futures[0].Pieces) == 0 && k.page.format == "table" {
+		k.sayEmpty()
+		return nil
+	}
+	tick, wipe := k.progress("Looking")
+	began := time.Now()
+	outlooks := schedule.LookAhead(futures, func(done, total int) {
+		if time.Since(began) > time.Second/2 {
+			tick(done, total)
+		}
+	})
+	wipe()
+	if k.page.format != "table" {
+		return k.page.print(outlookTable(labels, futures, outlooks))
+	}
+	f := futures[0]
+	k.say("%s to %s, %s:\n", f.From.Short(), (f.From + repertoire.Day(f.Days)).Short(), plural(len(f.Pieces), "piece"))
+	if err := k.page.print(outlookScreen(labels, futures, outlooks)); err != nil {
+		return err
+	}
+	k.say("\n%s", wrap(outlookLine(f), k.page.width))
+	return nil
+}
+
+// futures returns what is looked into, one for each of the minutes, and their
+// names.
+func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
+	one := schedule.Ahead{From: k.day, OldPiece: k.settings.OldPiece > 0}
+	if one.Days, err = number(k.Context, "days"); err != nil {
+		return nil, nil, err
+	}
+	if one.Days < 1 || one.Days > mostOutlookDays {
+		return nil, nil, refuse("days %d are outside 1 to %d", one.Days, mostOutlookDays)
+	}
+	if one.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+		return nil, nil, err
+	}
+	plays, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
+	if err != nil {
+		return nil, nil, err
+	}
+	one.Regular = schedule.Regularity(k.day, one.Calendar, plays)
+	if one.Pieces, err = k.tried(); err != nil {
+		return nil, nil, err
+	}
+	if !k.IsSet("minutes") {
+		return []any{"week"}, []schedule.Ahead{one}, nil
+	}
+	for _, word := range strings.Split(k.String("minutes"), ",") {
+		minutes, err := strconv.Atoi(strings.TrimSpace(word))
+		if err != nil {
+			return nil, nil, refuse("--minutes takes whole numbers with commas between, not %q", word).trying("dohra outlook --minutes 20,30,45")
+		}
+		if minutes < 1 || minutes > db.MaxMinutes {
+			return nil, nil, refuse("minutes %d are outside 1 to %d", minutes, db.MaxMinutes)
+		}
+		f := one
+		for i, before := range f.Calendar.Week {
+			if before > 0 {
+				f.Calendar.Week[i] = minutes
+			}
+		}
+		labels, all = append(labels, minutes), append(all, f)
+	}
+	return labels, all, nil
+}
+
+// tried returns the pieces that do not rest, without those of --rest and with
+// those of --add.
+func (k *call) tried() ([]schedule.Candidate, error) {
+	began, err := k.store.Morning(k.day)
+	if err != nil {
+		return nil, err
+	}
+	pieces, err := began.All()
+	if err != nil {
+		return nil, err
+	}
+	without := map[int64]bool{}
+	for _, text := range k.StringSlice("rest") {
+		c, err := k.find(text)
+		if err != nil {
+			return nil, err
+		}
+		without[c.ID] = true
+	}
+	added, err := k.added(pieces)
+	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || c.Rests(k.day) })
+	return append(pieces, added...), err
+}
+
+// usualGoal is the goal of a new piece where no other of its kind tells one,
+// matras/min (our choice).
+const usualGoal = 120
+
+// added returns the new pieces of --add, each with the middle goal of its kind.
+func (k *call) added(pieces []schedule.Candidate) (added []schedule.Candidate, err error) {
+	if !k.IsSet("add") {
+		if k.IsSet("kind") {
+			return nil, misuse("--kind says what --add adds").trying("dohra outlook --add 5 --kind %s", k.String("kind"))
+		}
+		return nil, nil
+	}
+	n, err := number(k.Context, "add")
+	if err != nil {
+		return nil, err
+	}
+	if n < 1 || n > mostAdded {
+		return nil, refuse("pieces %d are outside 1 to %d", n, mostAdded)
+	}
+	kind := repertoire.Kind("kaida")
+	if k.IsSet("kind") {
+		if kind, err = repertoire.ParseKind(k.String("kind")); err != nil {
+			return nil, refuse("%v", err)
+		}
+	}
+	var goals []int
+	last := int64(0)
+	for _, c := range pieces {
+		last = max(last, c.ID)
+		if c.Kind == kind {
+			goals = append(goals, c.Goal)
+		}
+	}
+	slices.Sort(goals)
+	goal := usualGoal
+	if len(goals) > 0 {
+		goal = goals[len(goals)/2]
+	}
+	for i := range n {
+		p := repertoire.Piece{ID: last + int64(i) + 1, Kind: kind, Start: schedule.StartFor(goal), Goal: goal, Resting: repertoire.Never}
+		added = append(added, schedule.Candidate{Piece: p, Standing: schedule.New(p.Start)})
+	}
+	return added, nil
+}
+
+// outlookTable is the outlook for machines and documents.
+func outlookTable(labels []any, futures []schedule.Ahead, outlooks []schedule.Outlook) table {
+	t := table{columns: []column{
+		{key: "minutes", head: "minutes a day", right: true},
+		{key: "days", head: "days", right: true},
+		{key: "pieces", head: "pieces", right: true},
+		{key: "ready", head: "ready at the end", right: true},
+		{key: "ready_low", head: "at least, 8 of 10 times", right: true},
+		{key: "ready_high", head: "at most", right: true},
+		{key: "slipped", head: "slipped", right: true},
+		{key: "hold_minutes", head: "minutes a day to hold all then", right: true},
+		{key: "new_a_month", head: "new pieces a month", right: true},
+		{key: "next_new", head: "next new piece"},
+	}}
+	for i, o := range outlooks {
+		t.add(labels[i], futures[i].Days, len(futures[i].Pieces), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
+			round(o.Slipped.Mean), int(math.Ceil(o.Hold)), round(10*o.Taken)/10, nextNew(o))
+	}
+	return t
+}
+
+// outlookScreen is the outlook for a terminal.
+func outlookScreen(labels []any, futures []schedule.Ahead, outlooks []schedule.Outlook) table {
+	t := table{columns: []column{
+		{head: "min\na day", right: true},
+		{head: "ready at\nthe end", right: true},
+		{head: "8 of 10\ntimes", right: true},
+		{head: "\nslipped", right: true},
+		{head: "min a day\nto hold then", right: true},
+		{head: "new pieces\na month", right: true},
+		{head: "next new\npiece"},
+	}}
+	for i, o := range outlooks {
+		t.add(labels[i], round(o.Ready.Mean), fmt.Sprintf("%.0f-%.0f", o.Ready.Low, highest(o, futures[i])), round(o.Slipped.Mean),
+			int(math.Ceil(o.Hold)), fmt.Sprintf("%.1f", o.Taken), nextNew(o))
+	}
+	return t
+}
+
+func round(x float64) float64 { return math.Round(x) }
+
+// highest returns the high end of the range, of no more pieces than there are.
+func highest(o schedule.Outlook, f schedule.Ahead) float64 {
+	return round(min(o.Ready.High, float64(len(f.Pieces))))
+}
+
+func nextNew(o schedule.Outlook) any {
+	if o.Next == repertoire.Never {
+		return nil
+	}
+	return o.Next.String()
+}
+
+// outlookLine says what it goes by.
+func outlookLine(f schedule.Ahead) string {
+	line := fmt.Sprintf("To hold all that was kept takes about %s a day now, and fewer once it is firm. ",
+		plural(int(math.Ceil(schedule.Upkeep(f.Pieces))), "minute"))
+	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
+		"days off and absences are kept."
+	if f.Regular < 1 {
+		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Regular)
+	}
+	return line
+}

@@ -1,0 +1,75 @@
+package schedule
+
+import (
+	"math"
+	"slices"
+
+	"dohra/repertoire"
+)
+
+// foremost returns the claims of which Choose may take some for a day of that
+// many minutes, and leaves out the others, so that many days can be planned in
+// no time. A day has so many turns at most; the best of each of the rows from
+// which they are taken will do, and all that are new.
+func foremost(day repertoire.Day, minutes int, claims []Claim) []Claim {
+	n := max(minutes/ShortestTurn+2, fewBuilding)
+	keep, climb, early, longest := newRow(n), newRow(n), newRow(n), newRow(n)
+	wanted := make([]bool, len(claims))
+	for i := range claims {
+		c := &claims[i]
+		switch {
+		case c.Stage == Untouched || c.Place || c.Wants > day:
+			wanted[i] = true
+			continue
+		case !c.asks(day):
+			early.put(-c.worth(day), i)
+			continue
+		case c.climbs():
+			climb.put(-c.worth(day), i)
+		default:
+			keep.put(-c.worth(day), i)
+		}
+		longest.put(float64(c.Last), i)
+	}
+	for _, r := range []row{keep, climb, early, longest} {
+		for _, i := range r.at {
+			wanted[i] = true
+		}
+	}
+	few := claims[:0]
+	for i, c := range claims {
+		if wanted[i] {
+			few = append(few, c)
+		}
+	}
+	return few
+}
+
+// A row holds the places of the n least keys, the first of equal ones.
+type row struct {
+	keys []float64
+	at   []int
+}
+
+func newRow(n int) row {
+	r := row{make([]float64, n), make([]int, 0, n)}
+	for i := range r.keys {
+		r.keys[i] = math.Inf(1)
+	}
+	return r
+}
+
+func (r *row) put(key float64, at int) {
+	n := len(r.keys)
+	if key >= r.keys[n-1] {
+		return
+	}
+	i := n - 1
+	for i > 0 && r.keys[i-1] > key {
+		r.keys[i] = r.keys[i-1]
+		i--
+	}
+	r.keys[i] = key
+	r.at = slices.Insert(r.at, i, at)
+	r.at = r.at[:min(len(r.at), n)]
+}
