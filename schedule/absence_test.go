@@ -11,7 +11,7 @@ import (
 // what would is left alone.
 func TestBeforeAway(t *testing.T) {
 	c := everyDay(20)
-	c.Absences = []Absence{{today + 3, today + 60}}
+	c.Absences = []Absence{{today + 3, today + 100}}
 	firm := piece(9, "gat", 120)
 	for day := today - 400; day < today-8; day += 40 {
 		firm.Standing = firm.Add(120, Play{Day: day, Tempo: 132, Clarity: Effortless})
@@ -20,8 +20,8 @@ func TestBeforeAway(t *testing.T) {
 	pieces := []Candidate{firm, kept(1, "gat", 120, -10), kept(2, "gat", 120, -9), kept(3, "gat", 120, -10), kept(4, "gat", 120, -8)}
 	for i := range pieces[1:] { // a longer interval, so that none is due
 		p := &pieces[i+1]
-		p.Due += 60
-		p.SM2.Interval += 60
+		p.Due += 100
+		p.SM2.Interval += 100
 	}
 	turns := map[int64]int{}
 	for day := today; day < today+3; day++ {

@@ -3,31 +3,35 @@ package schedule
 import (
 	"fmt"
 	"math"
+
+	"dohra/repertoire"
 )
 
 // A Backlog is what was kept, asks for a turn and has none today. It is never
 // played all at once: days take from it what they hold, and go on.
 type Backlog struct {
 	Pieces int
-	Days   int // until it is played off at today's pace; 0 when that never comes
+	Days   int // until it is about played off at today's pace; 0 when that never comes
 	Needed int // minutes a day that would hold everything, where Days is 0
 }
 
 // BacklogOf returns the backlog of a day that Choose has divided. daily is the
-// minutes a day that kept pieces come to ask for: the sum of Daily.
-func BacklogOf(taken []Claim, denied []Denied, daily float64) (b Backlog) {
+// minutes a day that kept pieces come to ask for: the sum of Daily. A piece that
+// has slipped asks for as many turns as bring it back.
+func BacklogOf(day repertoire.Day, taken []Claim, denied []Denied, daily float64) (b Backlog) {
 	keeping, climbing, waiting := 0, 0, 0 // minutes
 	for _, c := range taken {
 		if c.climbs() {
 			climbing += c.Least
 		} else {
 			keeping += c.Least
+			waiting += c.Least * (c.turnsBack(day, c.Goal) - 1)
 		}
 	}
 	for _, d := range denied {
 		if d.Denial == NoTime && !d.climbs() {
 			b.Pieces++
-			waiting += d.Least
+			waiting += d.Least * d.turnsBack(day, d.Goal)
 		}
 	}
 	switch pace := float64(keeping) - daily; {

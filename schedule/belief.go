@@ -35,6 +35,7 @@ const (
 	relearned = 0.25  // the part of what was lost that it brings back
 	unsettled = 0.03  // what a play near the edge adds to the doubt of it
 	spacing   = 0.25  // what a clear play after a long wait adds to Hold
+	shock     = 3     // standard deviations by which one play can disappoint
 	nearby    = 0.25  // how far from the edge a play no longer teaches, ln tempo
 )
 
@@ -95,15 +96,10 @@ func (b Belief) after(p Play, share float64) Belief {
 func (b Belief) hear(p Play, days, at, share float64) Belief {
 	hold := math.Exp(b.Hold)
 	edge, doubt := b.on(p.Day)
-	low, high := math.Inf(-1), math.Inf(1)
-	if p.Clarity > Lost {
-		low = at + grades[p.Clarity-1]
-	}
-	if p.Clarity < Effortless {
-		high = at + grades[p.Clarity]
-	}
+	low, high := b.sounds(p, at, edge, share)
 	scale := math.Hypot(doubt, spread/share)
 	shift, shrink := cut((low-edge)/scale, (high-edge)/scale)
+	shift = max(shift, -shock)
 	onEdge := doubt * doubt / scale
 	onHold := pull(days, hold) * b.HoldDoubt * b.HoldDoubt / scale
 	b.Edge = edge + onEdge*shift
@@ -115,6 +111,20 @@ func (b Belief) hear(p Play, days, at, share float64) Belief {
 	b.EdgeDoubt = math.Sqrt(doubt*doubt - onEdge*onEdge*shrink)
 	b.HoldDoubt = math.Sqrt(b.HoldDoubt*b.HoldDoubt - onHold*onHold*shrink)
 	return b
+}
+
+// sounds returns between which places the edge sounded to be. A clear play below
+// the clean tempo, and one of a relative, only say that it is not lower.
+func (b Belief) sounds(p Play, at, edge, share float64) (low, high float64) {
+	low, high = math.Inf(-1), math.Inf(1)
+	if p.Clarity > Lost {
+		low = at + grades[p.Clarity-1]
+	}
+	slow := at < edge-b.Room-halfMark
+	if p.Clarity < Clear || p.Clarity == Clear && !slow && share == 1 {
+		high = at + grades[p.Clarity]
+	}
+	return low, high
 }
 
 // room returns Room after a play. One below the clean tempo that was clear, and

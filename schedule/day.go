@@ -89,7 +89,7 @@ func planDay(day repertoire.Day, minutes int, all []Candidate, ready func([]Clai
 		chosen[i] = all[at[c.Piece]]
 		chosen[i].Away = c.Away
 	}
-	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
+	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(day, taken, denied, daily)}
 	plan.Left = make([]LeftOut, len(denied))
 	for i, d := range denied {
 		c := all[at[d.Piece]]
@@ -174,6 +174,8 @@ func whyClimbing(day repertoire.Day, c Candidate) string {
 	switch since := int(day - c.Last); {
 	case since >= longAgo:
 		return fmt.Sprintf("clean at %d by now, last played %s", clean, ago(since))
+	case c.LastClarity < Clear && 10*c.LastTempo < 8*c.Start:
+		return fmt.Sprintf("%s even at %d: take one line of it, or ask a teacher", c.LastClarity, c.LastTempo)
 	case c.LastClarity < Clear && target < c.LastTempo:
 		return fmt.Sprintf("%s at %d, so %d first", c.LastClarity, c.LastTempo, target)
 	}
@@ -191,8 +193,11 @@ func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
 		return fmt.Sprintf("new, %s are building already", number(fewBuilding))
 	case c.Stage == Untouched:
 		return "new, the minutes ran out"
-	case c.Stage == Kept:
+	case c.StageOn(day, c.Goal) == Kept:
 		return fmt.Sprintf("due %s, the minutes ran out", ago(int(day-c.Due)))
+	case c.StageOn(day, c.Goal) == Slipped:
+		clean, _ := c.CleanOn(day)
+		return fmt.Sprintf("slipped, clean at %d by now, the minutes ran out", clean)
 	default:
 		return fmt.Sprintf("%s to go, the minutes ran out", steps(day, c))
 	}

@@ -51,5 +51,5 @@ func ExamplePlanDay() {
 	}
 	// Output:
 	// Mill kaida: 80 to 96, 10 minutes (clean at 98, six steps to go)
-	// Kite gat: 96 to 112, 4 minutes (slipped, clean at 110 by now, last played 39 days ago)
+	// Kite gat: 100 to 116, 4 minutes (to end: kept, clean at 114 +- 11 by now, due 33 days ago)
 }

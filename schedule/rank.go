@@ -143,10 +143,20 @@ func admit(day repertoire.Day, fresh []Claim, building int) (entering []Claim, l
 
 // Visits is the bound on neglect: every fifth turn goes to the piece that was
 // left alone longest, of those that ask for one. Of n such pieces each is
-// visited within 5·n turns, however little it seems worth; and looking is how a
-// wrong belief is found out. The place of that turn moves on from day to day,
-// so that a day of one turn has its share.
+// visited within 5·n turns and some thirty more, however little it seems worth;
+// and looking is how a wrong belief is found out.
 const Visits = 5
+
+// visit returns at which place of the first five of a day that turn stands. It
+// moves on from day to day by the golden ratio, so that days of one turn have
+// their share, and practice on every fifth day has it as well as daily practice.
+func visit(day repertoire.Day) int {
+	_, part := math.Modf(float64(day) * math.Phi)
+	if part < 0 {
+		part++
+	}
+	return int(Visits * part)
+}
 
 // leastShare is the part of the minutes that what was kept, and what climbs,
 // has at least while it asks for them (our choice).
@@ -169,7 +179,7 @@ func mix(day repertoire.Day, claims []Claim) []Claim {
 		both := len(keep) > 0 && len(climb) > 0
 		from := best
 		switch {
-		case len(longest) > 0 && (len(ranked)+int(day))%Visits == 0:
+		case len(longest) > 0 && len(ranked)%Visits == visit(day):
 			from = longest
 		case both && float64(kept) < least:
 			from = keep

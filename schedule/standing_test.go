@@ -79,6 +79,18 @@ func TestSlippedPieceClimbsBackQuickly(t *testing.T) {
 	}
 }
 
+// A clear play at an easy tempo is no sign of weakness.
+func TestSlowClearPlayTakesNothing(t *testing.T) {
+	kept := played([3]int{0, 120, 4}, [3]int{1, 120, 4}, [3]int{7, 120, 5}, [3]int{22, 120, 5})
+	for _, tempo := range []int{40, 60, 80, 104, 116} {
+		s := kept.Add(goal, Play{Day: 30, Tempo: tempo, Clarity: Clear})
+		before, _ := kept.CleanOn(30)
+		if after, _ := s.CleanOn(30); after < before || s.DueOn(goal) < kept.DueOn(goal) {
+			t.Errorf("%d clear: clean %d, was %d; due on %s, was %s", tempo, after, before, s.DueOn(goal), kept.DueOn(goal))
+		}
+	}
+}
+
 func anyPlay(day repertoire.Day) *rapid.Generator[Play] {
 	return rapid.Custom(func(t *rapid.T) Play {
 		return Play{

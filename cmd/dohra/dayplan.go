@@ -6,11 +6,13 @@ import (
 	"strings"
 
 	"dohra/db"
+	"dohra/repertoire"
 	"dohra/schedule"
 )
 
 // A dayPlan is a day's turns with what was played of them.
 type dayPlan struct {
+	day     repertoire.Day
 	minutes int
 	empty   bool   // there is no piece at all, not even a resting one
 	free    string // the line that tells of a day without minutes, or ""
@@ -52,6 +54,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		chosen[i].Away = taken[i].Away
 	}
 	p = dayPlan{
+		day:     k.day,
 		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
 	}
@@ -68,7 +71,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	p.behind = schedule.BacklogOf(taken, denied, daily)
+	p.behind = schedule.BacklogOf(k.day, taken, denied, daily)
 	plays, err := k.store.PlaysOn(k.day)
 	for _, play := range plays {
 		hasTurn := slices.ContainsFunc(p.turns, func(t schedule.Turn) bool { return t.ID == play.Piece })

@@ -61,7 +61,7 @@ func (p dayPlan) turnTable() table {
 		{key: "done", head: "done"},
 	}}
 	for _, turn := range p.turns {
-		t.add(turn.ID, turn.Title, string(turn.Kind), turn.Tala, turn.Stage.String(),
+		t.add(turn.ID, turn.Title, string(turn.Kind), turn.Tala, turn.StageOn(p.day, turn.Goal).String(),
 			turn.Begin, turn.Target, turn.Goal, turn.Minutes, turn.Why, len(p.plays[turn.ID]) > 0)
 	}
 	return t
