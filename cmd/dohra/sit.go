@@ -1,0 +1,263 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+func sitCommand(d *desk) *cli.Command {
+	return &cli.Command{
+		Name:  "sit",
+		Usage: "walk through today's turns at the instrument, a key at a time, and log them",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
+			&cli.BoolFlag{Name: "no-rests", Usage: "leave out the rests", DisableDefaultText: true},
+		},
+		Action: d.with(writes, runSit),
+	}
+}
+
+// A sitting is one walk through the steps of a day. Where it is follows from
+// the day's plays: a round is done when the piece has been played that often.
+// So a sitting that was broken off goes on where it was.
+type sitting struct {
+	*call
+	plan    dayPlan
+	steps   []schedule.Step
+	keys    *keyboard
+	played  map[int64]int                // plays of the day, by piece
+	minutes int                          // of the day's plays
+	last    *schedule.Turn               // as it was logged last in this sitting
+	note    string                       // for the play that is logged next
+	saved   string                       // what was logged last, in words
+	before  map[int64]schedule.Candidate // each piece as it stood before its first play of the sitting
+	after   []schedule.Candidate         // and after its last one
+}
+
+func runSit(k *call) error {
+	if k.page.format != "table" {
+		return misuse("sit speaks to a player, and has no --format").trying("dohra today --format %s", k.page.format)
+	}
+	if k.day > k.today {
+		return refuse("%s is still to come; it cannot be played yet", k.day)
+	}
+	minutes, free, err := k.todaysMinutes()
+	if err != nil {
+		return err
+	}
+	p, err := planDay(k, minutes)
+	if err != nil {
+		return err
+	}
+	if p.free = free; len(p.turns) == 0 {
+		k.say("%s", p.nothing())
+		return nil
+	}
+	keys, err := newKeyboard(k.in, k.out)
+	if err != nil {
+		return err
+	}
+	defer keys.close()
+	if keys.lines == nil {
+		k.out = rawWriter{k.out}
+	}
+	s := &sitting{
+		call: k, plan: p, steps: schedule.Steps(p.turns, !k.Bool("no-rests")), keys: keys,
+		played: map[int64]int{}, before: map[int64]schedule.Candidate{},
+	}
+	for id, plays := range p.plays {
+		s.played[id] = len(plays)
+		for _, play := range plays {
+			s.minutes += play.Minutes
+		}
+	}
+	return s.run()
+}
+
+// run goes from step to step until none is left or the player ends it.
+func (s *sitting) run() error {
+	for i, step := range s.steps {
+		if step.Rest || s.done(step) {
+			continue
+		}
+		err := s.rest(i)
+		if err == nil {
+			err = s.turn(i, s.plan.turns[step.Turn])
+		}
+		if errors.Is(err, errGone) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+	}
+	s.summary()
+	return nil
+}
+
+func (s *sitting) done(step schedule.Step) bool {
+	return s.played[s.plan.turns[step.Turn].ID] >= step.Round
+}
+
+// rest offers the rest before a step, when there was playing to rest from.
+func (s *sitting) rest(i int) error {
+	if i == 0 || !s.steps[i-1].Rest || s.last == nil {
+		return nil
+	}
+	s.clear()
+	_, err := s.ask(fmt.Sprintf("Rest your hands %d minutes. Enter: go on  e: end", s.steps[i-1].Minutes), "\n")
+	return err
+}
+
+// The keys of a sitting, besides Enter and the clarities.
+const (
+	enter  = '\n'
+	skip   = 's'
+	slower = 'a'
+	jot    = 'n'
+	end    = 'e'
+)
+
+// turn plays a step: from the top as often as the player wants it slower, and
+// before it, if wanted, what was logged last.
+func (s *sitting) turn(i int, t schedule.Turn) error {
+	for {
+		s.show(i, t)
+		key, err := s.begin()
+		switch {
+		case err != nil || key == skip:
+			return err
+		case key == slower:
+			if err := s.turn(i, slowed(*s.last)); err != nil || s.done(s.steps[i]) {
+				return err
+			}
+			continue
+		}
+		play, key, err := s.play(t)
+		if err != nil || key == skip {
+			return err
+		}
+		if key != slower {
+			return s.log(t, play)
+		}
+		t = slowed(t)
+	}
+}
+
+func slowed(t schedule.Turn) schedule.Turn { return t.SlowerBy(schedule.Slower(t.Target)) }
+
+// begin waits for a turn to begin.
+func (s *sitting) begin() (rune, error) {
+	if s.last == nil {
+		return s.ask("Enter: begin  s: skip  n: note  e: end", string([]rune{enter, skip}))
+	}
+	prompt := fmt.Sprintf("Enter: begin  s: skip  n: note  e: end  a: the last again, at %d", slowed(*s.last).Target)
+	return s.ask(prompt, string([]rune{enter, skip, slower}))
+}
+
+// play waits for the end of a turn and asks how it was. The key tells whether
+// the player wants something else instead.
+func (s *sitting) play(t schedule.Turn) (p schedule.Play, key rune, err error) {
+	began := s.now()
+	instead := string([]rune{skip, slower})
+	key, err = s.ask("Playing. Enter: ends  a: again slower  s: skip  n: note  e: end", string(enter)+instead)
+	if err != nil || key != enter {
+		return p, key, err
+	}
+	took := s.now().Sub(began).Round(time.Minute)
+	key, err = s.ask("0 lost 1 broken 2 smudged 3 strained 4 clear 5 effortless (a s n e)", "012345"+instead)
+	if err != nil || strings.ContainsRune(instead, key) {
+		return p, key, err
+	}
+	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0')}
+	p.Minutes = min(max(1, int(took.Minutes())), schedule.MaxMinutes)
+	p.Tempo, err = s.tempo(t.Target)
+	return p, key, err
+}
+
+// ask waits for one of those keys. A note is taken, and the end is errGone.
+func (s *sitting) ask(prompt, keys string) (rune, error) {
+	told := ""
+	for {
+		key, err := s.keys.key(told + prompt)
+		told = ""
+		switch {
+		case err != nil || key == end:
+			return 0, errGone
+		case key == jot:
+			if told, err = s.takeNote(); err != nil {
+				return 0, err
+			}
+		case strings.ContainsRune(keys, key):
+			return key, nil
+		default:
+			told = "Which key? "
+		}
+	}
+}
+
+// takeNote reads the note for the play that is logged next.
+func (s *sitting) takeNote() (told string, err error) {
+	line, err := s.keys.line("Note: ")
+	if err != nil {
+		return "", err
+	}
+	note, err := repertoire.CleanNote(line)
+	if err != nil {
+		return "Not a note. ", nil
+	}
+	s.note = note
+	return "", nil
+}
+
+// tempo asks for the tempo that was played, which is target when nothing else is
+// said.
+func (s *sitting) tempo(target int) (int, error) {
+	prompt := fmt.Sprintf("Tempo, matras/min. Enter: %d, or another: ", target)
+	for told := ""; ; {
+		line, err := s.keys.line(told + prompt)
+		if err != nil {
+			return 0, err
+		}
+		if line == "" {
+			return target, nil
+		}
+		tempo, err := strconv.Atoi(line)
+		if err == nil {
+			err = repertoire.CheckTempo("tempo", tempo)
+		}
+		if err == nil {
+			return tempo, nil
+		}
+		told = fmt.Sprintf("A number from %d to %d. ", repertoire.MinTempo, repertoire.MaxTempo)
+	}
+}
+
+// log keeps a play at once.
+func (s *sitting) log(t schedule.Turn, p schedule.Play) error {
+	p.Note, s.note = s.note, ""
+	before, after, err := s.store.Log(p)
+	if err != nil {
+		return err
+	}
+	s.played[p.Piece]++
+	s.minutes += p.Minutes
+	t.Target, s.last = p.Tempo, &t
+	if _, again := s.before[p.Piece]; !again {
+		s.before[p.Piece] = before
+	}
+	s.after = slices.DeleteFunc(s.after, func(c schedule.Candidate) bool { return c.ID == p.Piece })
+	s.after = append(s.after, after)
+	s.saved = fmt.Sprintf("Saved: %s, %d %s, %s.", after.Title, p.Tempo, p.Clarity, plural(p.Minutes, "minute"))
+	s.say("%s", s.saved)
+	return nil
+}
