@@ -42,6 +42,15 @@ func Steps(turns []Turn, rests bool) []Step {
 	return steps
 }
 
+// Whole returns each turn as one step.
+func Whole(turns []Turn) []Step {
+	steps := make([]Step, len(turns))
+	for i, t := range turns {
+		steps[i] = Step{Turn: i, Round: 1, Of: 1, Minutes: t.Minutes}
+	}
+	return steps
+}
+
 // alternated parts long turns into rounds and puts other turns between them.
 func alternated(turns []Turn) []Step {
 	var steps, waiting []Step
@@ -61,22 +70,20 @@ func alternated(turns []Turn) []Step {
 	return steps
 }
 
-// fitIn puts a round where it has other turns on both sides: before the last
-// step, after it, or as late as it can; where there is no such place, its turn
-// is played in one.
+// fitIn puts a round where it has other turns on both sides, late but before
+// what ends the day, or after that; where there is no such place, its turn is
+// played in one.
 func fitIn(steps []Step, s Step) []Step {
 	free := func(i int) bool {
 		return i > 0 && steps[i-1].Turn != s.Turn && (i == len(steps) || steps[i].Turn != s.Turn)
 	}
-	for _, i := range []int{len(steps) - 1, len(steps)} {
+	for i := len(steps) - 1; i > 0; i-- {
 		if free(i) {
 			return slices.Insert(steps, i, s)
 		}
 	}
-	for i := len(steps) - 2; i > 0; i-- {
-		if free(i) {
-			return slices.Insert(steps, i, s)
-		}
+	if free(len(steps)) {
+		return append(steps, s)
 	}
 	for i := len(steps) - 1; ; i-- {
 		if steps[i].Turn == s.Turn {

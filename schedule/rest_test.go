@@ -27,7 +27,7 @@ func TestStepsOfADay(t *testing.T) {
 		{[]int{2, 8, 4, 2}, "a2 b4 c4 b4 d2"},
 		{[]int{3, 12, 2}, "a3 b6 c2 b6"},
 		{[]int{3, 8}, "a3 b8"},
-		{[]int{2, 12, 12, 3, 8, 2}, "a2 b6 c6 b6 d3 rest c6 e4 f2 e4"},
+		{[]int{2, 12, 12, 3, 8, 2}, "a2 b6 c6 b6 d3 rest e4 c6 e4 f2"},
 		{[]int{6, 6, 6, 6, 6}, "a6 b6 c6 d6 rest e6"},
 		{[]int{5, 5, 5, 5, 5}, "a5 b5 c5 d5 e5"},
 		{[]int{30, 5}, "a6 b5 rest a24"},

@@ -15,11 +15,25 @@ type dayPlan struct {
 	empty   bool   // there is no piece at all, not even a resting one
 	free    string // the line that tells of a day without minutes, or ""
 	turns   []schedule.Turn
+	steps   []schedule.Step
 	denied  []schedule.Denied
 	morning *db.Morning
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
+}
+
+// planToday makes the plan of the minutes that the flags or the calendar give.
+func planToday(k *call) (dayPlan, error) {
+	minutes, free, err := k.todaysMinutes()
+	if err != nil {
+		return dayPlan{}, err
+	}
+	p, err := planDay(k, minutes)
+	if p.free = free; free != "" {
+		p.denied = nil // nothing was left out for want of minutes
+	}
+	return p, err
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -41,6 +55,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
 	}
+	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
 	}
@@ -87,6 +102,23 @@ func (p dayPlan) left(k *call, n int) ([]schedule.LeftOut, error) {
 
 // planned returns the sum of the turns' minutes.
 func (p dayPlan) planned() int { return schedule.Plan{Turns: p.turns}.Minutes() }
+
+// done reports whether a round was played: its piece as often as that.
+func (p dayPlan) done(step schedule.Step) bool {
+	return len(p.plays[p.turns[step.Turn].ID]) >= step.Round
+}
+
+const restTitle = "rest your hands"
+
+// rests returns the minutes of rest, which come on top of those planned.
+func (p dayPlan) rests() (minutes int) {
+	for _, step := range p.steps {
+		if step.Rest {
+			minutes += step.Minutes
+		}
+	}
+	return minutes
+}
 
 // cautionFrom is how many planned minutes call for a word of caution.
 const cautionFrom = 20

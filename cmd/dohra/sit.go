@@ -16,12 +16,9 @@ import (
 
 func sitCommand(d *desk) *cli.Command {
 	return &cli.Command{
-		Name:  "sit",
-		Usage: "walk through today's turns at the instrument, a key at a time, and log them",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
-			&cli.BoolFlag{Name: "no-rests", Usage: "leave out the rests", DisableDefaultText: true},
-		},
+		Name:   "sit",
+		Usage:  "walk through today's turns at the instrument, a key at a time, and log them",
+		Flags:  dayFlags(),
 		Action: d.with(writes, runSit),
 	}
 }
@@ -32,9 +29,7 @@ func sitCommand(d *desk) *cli.Command {
 type sitting struct {
 	*call
 	plan    dayPlan
-	steps   []schedule.Step
 	keys    *keyboard
-	played  map[int64]int                // plays of the day, by piece
 	minutes int                          // of the day's plays
 	last    *schedule.Turn               // as it was logged last in this sitting
 	note    string                       // for the play that is logged next
@@ -50,15 +45,11 @@ func runSit(k *call) error {
 	if k.day > k.today {
 		return refuse("%s is still to come; it cannot be played yet", k.day)
 	}
-	minutes, free, err := k.todaysMinutes()
+	p, err := planToday(k)
 	if err != nil {
 		return err
 	}
-	p, err := planDay(k, minutes)
-	if err != nil {
-		return err
-	}
-	if p.free = free; len(p.turns) == 0 {
+	if len(p.turns) == 0 {
 		k.say("%s", p.nothing())
 		return nil
 	}
@@ -71,11 +62,10 @@ func runSit(k *call) error {
 		k.out = rawWriter{k.out}
 	}
 	s := &sitting{
-		call: k, plan: p, steps: schedule.Steps(p.turns, !k.Bool("no-rests")), keys: keys,
-		played: map[int64]int{}, before: map[int64]schedule.Candidate{},
+		call: k, plan: p, keys: keys,
+		before: map[int64]schedule.Candidate{},
 	}
-	for id, plays := range p.plays {
-		s.played[id] = len(plays)
+	for _, plays := range p.plays {
 		for _, play := range plays {
 			s.minutes += play.Minutes
 		}
@@ -85,8 +75,8 @@ func runSit(k *call) error {
 
 // run goes from step to step until none is left or the player ends it.
 func (s *sitting) run() error {
-	for i, step := range s.steps {
-		if step.Rest || s.done(step) {
+	for i, step := range s.plan.steps {
+		if step.Rest || s.plan.done(step) {
 			continue
 		}
 		err := s.rest(i)
@@ -104,17 +94,13 @@ func (s *sitting) run() error {
 	return nil
 }
 
-func (s *sitting) done(step schedule.Step) bool {
-	return s.played[s.plan.turns[step.Turn].ID] >= step.Round
-}
-
 // rest offers the rest before a step, when there was playing to rest from.
 func (s *sitting) rest(i int) error {
-	if i == 0 || !s.steps[i-1].Rest || s.last == nil {
+	if i == 0 || !s.plan.steps[i-1].Rest || s.last == nil {
 		return nil
 	}
 	s.clear()
-	_, err := s.ask(fmt.Sprintf("Rest your hands %d minutes. Enter: go on  e: end", s.steps[i-1].Minutes), "\n")
+	_, err := s.ask(fmt.Sprintf("Rest your hands %d minutes. Enter: go on  e: end", s.plan.steps[i-1].Minutes), "\n")
 	return err
 }
 
@@ -137,7 +123,7 @@ func (s *sitting) turn(i int, t schedule.Turn) error {
 		case err != nil || key == skip:
 			return err
 		case key == slower:
-			if err := s.turn(i, slowed(*s.last)); err != nil || s.done(s.steps[i]) {
+			if err := s.turn(i, slowed(*s.last)); err != nil || s.plan.done(s.plan.steps[i]) {
 				return err
 			}
 			continue
@@ -249,7 +235,7 @@ func (s *sitting) log(t schedule.Turn, p schedule.Play) error {
 	if err != nil {
 		return err
 	}
-	s.played[p.Piece]++
+	s.plan.plays[p.Piece] = append(s.plan.plays[p.Piece], p)
 	s.minutes += p.Minutes
 	t.Target, s.last = p.Tempo, &t
 	if _, again := s.before[p.Piece]; !again {

@@ -35,9 +35,9 @@ func (s *sitting) show(i int, t schedule.Turn) {
 
 // turnText is the screen of a step.
 func (s *sitting) turnText(i int, t schedule.Turn) string {
-	step := s.steps[i]
+	step := s.plan.steps[i]
 	at, of := 0, 0
-	for j, other := range s.steps {
+	for j, other := range s.plan.steps {
 		if !other.Rest {
 			of++
 			if j <= i {
@@ -69,16 +69,11 @@ func (s *sitting) turnText(i int, t schedule.Turn) string {
 
 // startText says where a composition that does not begin on sam begins.
 func startText(v view) string {
-	if v.score == nil {
+	if v.score == nil || v.slots[0].Text != "" {
 		return ""
 	}
-	for _, slot := range v.slots {
-		if slot.Text == "" {
-			return "Start on " + repertoire.Place(repertoire.StartsAfter(v.score.piece.Kind, v.score.tala, v.score.Notation, big.NewRat(1, 1))) + "."
-		}
-		break
-	}
-	return ""
+	after := repertoire.StartsAfter(v.score.piece.Kind, v.score.tala, v.score.Notation, big.NewRat(1, 1))
+	return "Start on " + repertoire.Place(after) + "."
 }
 
 // ladderText is the tempos of a turn, each with its rounds and strokes a second.
@@ -207,8 +202,8 @@ func (s *sitting) summary() {
 		}
 	}
 	left := 0
-	for _, step := range s.steps {
-		if !step.Rest && !s.done(step) {
+	for _, step := range s.plan.steps {
+		if !step.Rest && !s.plan.done(step) {
 			left++
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -207,12 +208,7 @@ func TestSitFitsATerminal(t *testing.T) {
 	for _, piece := range longestOfDemo(t) {
 		file := filepath.Join(t.TempDir(), "r.db")
 		keep(t, file, piece)
-		c := program(t, file, "sit")
-		terminal, err := pty.StartWithSize(c, &pty.Winsize{Rows: 24, Cols: 80})
-		if err != nil {
-			t.Fatal(err)
-		}
-		screen := &typist{t: t, terminal: terminal}
+		c, screen := typing(t, file)
 		screen.await("Enter: begin")
 		screen.press("x", "Which key?")
 		screen.press("\x1b[A", "Which key?")
@@ -252,12 +248,7 @@ func TestCtrlCEndsASitting(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "r.db")
 	keep(t, file, sitPieces()...)
 	for i := range 3 {
-		c := program(t, file, "sit")
-		terminal, err := pty.StartWithSize(c, &pty.Winsize{Rows: 24, Cols: 80})
-		if err != nil {
-			t.Fatal(err)
-		}
-		screen := &typist{t: t, terminal: terminal}
+		c, screen := typing(t, file)
 		screen.await("Enter: begin")
 		screen.press("\r", "Playing.")
 		screen.press("\r", "0 lost")
@@ -279,6 +270,17 @@ type typist struct {
 	t        *testing.T
 	terminal *os.File
 	all      strings.Builder
+}
+
+// typing starts a sitting on a terminal of 80 columns and 24 lines.
+func typing(t *testing.T, file string) (*exec.Cmd, *typist) {
+	t.Helper()
+	c := program(t, file, "sit")
+	terminal, err := pty.StartWithSize(c, &pty.Winsize{Rows: 24, Cols: 80})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, &typist{t: t, terminal: terminal}
 }
 
 // await reads until text comes.

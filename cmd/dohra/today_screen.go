@@ -75,12 +75,22 @@ func (p dayPlan) screenTable() table {
 		{head: "\ngoal", right: true},
 		{head: "\nmin", right: true},
 	}}
-	for i, turn := range p.turns {
-		minutes := fmt.Sprint(turn.Minutes)
-		if len(p.plays[turn.ID]) > 0 {
+	n := 0
+	for _, step := range p.steps {
+		if step.Rest {
+			t.add(" ", restTitle, " ", " ", " ", " ", step.Minutes)
+			continue
+		}
+		n++
+		turn, minutes := p.turns[step.Turn], fmt.Sprint(step.Minutes)
+		if p.done(step) {
 			minutes += "\ndone"
 		}
-		t.add(i+1, turn.Title+"\n"+turn.Why, string(turn.Kind)+"\n"+turn.Tala, turn.Begin, turn.Target, turn.Goal, minutes)
+		why := turn.Why
+		if step.Round > 1 {
+			why = fmt.Sprintf("round %d of %d", step.Round, step.Of)
+		}
+		t.add(n, turn.Title+"\n"+why, string(turn.Kind)+"\n"+turn.Tala, turn.Begin, turn.Target, turn.Goal, minutes)
 	}
 	return t
 }
