@@ -71,7 +71,7 @@ func tell(tx *sql.Tx, of repertoire.Piece, p schedule.Play) error {
 		if err != nil {
 			return err
 		}
-		if p.Day < c.Of {
+		if p.Day < c.Until() {
 			err = replay(tx, other)
 		} else {
 			err = saveStanding(tx, other, c.Add(other.Goal, schedule.Echo(p, of, other, share)))

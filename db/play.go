@@ -12,10 +12,10 @@ import (
 // ErrNothing says that no play was ever logged.
 var ErrNothing = errors.New("there is no play to take back")
 
-const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note FROM play `
+const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, sore, spoken, line FROM play `
 
 func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
-	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note)
+	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note, &p.Sore, &p.Spoken, &p.Line)
 	if err == nil {
 		err = p.Check()
 	}
@@ -36,7 +36,8 @@ func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 }
 
 // Log keeps a play and returns the piece as it stands before and after it. A
-// play for an earlier day than the last is replayed in its place.
+// play for an earlier day than the last is replayed in its place, and so is the
+// first, which may come before what the piece would have heard.
 func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
 		if before, err = candidate(tx, p.Piece); err != nil {
@@ -46,7 +47,7 @@ func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err erro
 		if _, err := tx.Exec(insertPlay, playValues(p)...); err != nil {
 			return err
 		}
-		if p.Day >= before.Of {
+		if before.Stage != schedule.Untouched && p.Day >= before.Until() {
 			after.Standing = before.Standing.Add(before.Goal, p)
 		} else {
 			plays, err := heard(tx, after.Piece, forever)
@@ -106,8 +107,8 @@ func (s *Store) LogAll(plays []schedule.Play) error {
 	})
 }
 
-const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note) VALUES (?, ?, ?, ?, ?, ?)`
+const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note, sore, spoken, line) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 func playValues(p schedule.Play) []any {
-	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note}
+	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note, p.Sore, p.Spoken, p.Line}
 }

@@ -37,7 +37,7 @@ func Steps(turns []Turn, rests bool) []Step {
 		steps[i].Of = rounds[steps[i].Turn]
 	}
 	if rests {
-		return withRests(steps)
+		return withRests(steps, turns)
 	}
 	return steps
 }
@@ -105,10 +105,14 @@ func roundsOf(turn, minutes int) []Step {
 }
 
 // withRests puts a rest before what would make a stretch of playing too long.
-func withRests(steps []Step) []Step {
+func withRests(steps []Step, turns []Turn) []Step {
 	var all []Step
 	since := 0
 	for _, s := range steps {
+		if turns[s.Turn].Spoken {
+			all = append(all, s) // which rests the hands
+			continue
+		}
 		if since > 0 && since+s.Minutes > restAfter {
 			all = append(all, Step{Rest: true, Minutes: restMinutes})
 			since = 0

@@ -21,6 +21,7 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
+	spared  string // the line that tells how the hands are spared, or ""
 }
 
 // planToday makes the plan of the minutes that the flags or the calendar give.
@@ -55,7 +56,6 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		minutes: minutes, morning: began,
 		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
 	}
-	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
 	}
@@ -65,6 +65,9 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	}
 	p.behind = schedule.BacklogOf(taken, denied, daily)
 	plays, err := k.store.PlaysOn(k.day)
+	if err != nil {
+		return p, err
+	}
 	for _, play := range plays {
 		hasTurn := slices.ContainsFunc(p.turns, func(t schedule.Turn) bool { return t.ID == play.Piece })
 		if !hasTurn && p.plays[play.Piece] == nil {
@@ -73,7 +76,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	return p, err
+	if err := p.spare(k, plays); err != nil {
+		return p, err
+	}
+	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
+	return p, nil
 }
 
 func ids(claims []schedule.Claim) []int64 {

@@ -151,10 +151,11 @@ func playTable(plays []schedule.Play) table {
 		{key: "tempo", head: "matras/min", right: true},
 		{key: "clarity", head: "clarity"},
 		{key: "minutes", head: "min", right: true},
+		{key: "how", head: "how"},
 		{key: "note", head: "note", grow: true},
 	}}
 	for _, p := range plays {
-		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Minutes), note(p.Note))
+		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Minutes), p.How(), note(p.Note))
 	}
 	return t
 }

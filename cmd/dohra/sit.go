@@ -164,7 +164,7 @@ func (s *sitting) play(t schedule.Turn) (p schedule.Play, key rune, err error) {
 	if err != nil || strings.ContainsRune(instead, key) {
 		return p, key, err
 	}
-	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0')}
+	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0'), Spoken: t.Spoken}
 	p.Minutes = min(max(1, int(took.Minutes())), schedule.MaxMinutes)
 	p.Tempo, err = s.tempo(t.Target)
 	return p, key, err
@@ -243,7 +243,7 @@ func (s *sitting) log(t schedule.Turn, p schedule.Play) error {
 	}
 	s.after = slices.DeleteFunc(s.after, func(c schedule.Candidate) bool { return c.ID == p.Piece })
 	s.after = append(s.after, after)
-	s.saved = fmt.Sprintf("Saved: %s, %d %s, %s.", after.Title, p.Tempo, p.Clarity, plural(p.Minutes, "minute"))
+	s.saved = fmt.Sprintf("Saved: %s, %d %s%s, %s.", after.Title, p.Tempo, p.Clarity, unusual(p), plural(p.Minutes, "minute"))
 	s.say("%s", s.saved)
 	return nil
 }

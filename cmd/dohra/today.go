@@ -22,6 +22,7 @@ func todayCommand(d *desk) *cli.Command {
 func dayFlags() []cli.Flag {
 	return []cli.Flag{
 		&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
+		&cli.BoolFlag{Name: "spoken", Usage: "minutes without drums: the bols are spoken on the tala, not played", DisableDefaultText: true},
 		&cli.BoolFlag{Name: "no-rests", Usage: "leave out the rests", DisableDefaultText: true},
 	}
 }
@@ -58,15 +59,16 @@ func (p dayPlan) turnTable(steps []schedule.Step) table {
 		{key: "minutes", head: "minutes", right: true},
 		{key: "why", head: "why"},
 		{key: "done", head: "done"},
+		{key: "spoken", head: "spoken"},
 	}}
 	for _, step := range steps {
 		if step.Rest {
-			t.add(nil, restTitle, nil, nil, nil, nil, nil, nil, step.Minutes, nil, nil)
+			t.add(nil, restTitle, nil, nil, nil, nil, nil, nil, step.Minutes, nil, nil, nil)
 			continue
 		}
 		turn := p.turns[step.Turn]
 		t.add(turn.ID, turn.Title, string(turn.Kind), turn.Tala, turn.Stage.String(),
-			turn.Begin, turn.Target, turn.Goal, step.Minutes, turn.Why, p.done(step))
+			turn.Begin, turn.Target, turn.Goal, step.Minutes, turn.Why, p.done(step), turn.Spoken)
 	}
 	return t
 }
@@ -97,7 +99,8 @@ func (p dayPlan) json(k *call) error {
 		Caution string `json:"caution"`
 		Rounds  table  `json:"rounds"`
 		Rests   table  `json:"rests"`
-	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.caution(), p.roundTable(), p.restTable()})
+		Spared  string `json:"spared"`
+	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.caution(), p.roundTable(), p.restTable(), p.spared})
 }
 
 // roundTable is the order in which turns are played, for machines.
@@ -155,6 +158,7 @@ func (p dayPlan) document(k *call) error {
 			}
 		}
 	}
+	k.page.paragraph(p.spared)
 	k.page.paragraph(p.caution())
 	return nil
 }

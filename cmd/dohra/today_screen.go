@@ -43,8 +43,10 @@ func (p dayPlan) screen(k *call) error {
 	if err := p.screenLeft(k); err != nil {
 		return err
 	}
-	if c := p.caution(); c != "" {
-		k.say("\n%s", wrap(c, leastWidth))
+	for _, line := range []string{p.spared, p.caution()} {
+		if line != "" {
+			k.say("\n%s", wrap(line, leastWidth))
+		}
 	}
 	return nil
 }
