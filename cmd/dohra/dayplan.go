@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -76,7 +77,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	if err := p.spare(k, plays); err != nil {
+	if err := errors.Join(p.spare(k, plays), p.remind(k)); err != nil {
 		return p, err
 	}
 	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
