@@ -30,6 +30,11 @@ func playsOf(q querier, piece int64, before repertoire.Day) ([]schedule.Play, er
 // Plays returns a piece's plays by day and, within a day, as they were logged.
 func (s *Store) Plays(piece int64) ([]schedule.Play, error) { return playsOf(s.db, piece, forever) }
 
+// PlaysBefore returns a piece's plays before a day, likewise.
+func (s *Store) PlaysBefore(piece int64, on repertoire.Day) ([]schedule.Play, error) {
+	return playsOf(s.db, piece, on)
+}
+
 // PlaysOn returns the plays of one day, as they were logged.
 func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 	return collect(s.db, scanPlay, playColumns+"WHERE day = ? ORDER BY id", day(on))

@@ -77,7 +77,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	if err := errors.Join(p.spare(k, plays), p.remind(k)); err != nil {
+	if err := errors.Join(p.spare(k, plays), p.remind(k), p.breakDown(k)); err != nil {
 		return p, err
 	}
 	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
@@ -111,9 +111,15 @@ func (p dayPlan) left(k *call, n int) ([]schedule.LeftOut, error) {
 // planned returns the sum of the turns' minutes.
 func (p dayPlan) planned() int { return schedule.Plan{Turns: p.turns}.Minutes() }
 
-// done reports whether a round was played: its piece as often as that.
+// done reports whether a round was played: its piece, whole, as often as that.
 func (p dayPlan) done(step schedule.Step) bool {
-	return len(p.plays[p.turns[step.Turn].ID]) >= step.Round
+	whole := 0
+	for _, play := range p.plays[p.turns[step.Turn].ID] {
+		if play.Line == 0 {
+			whole++
+		}
+	}
+	return whole >= step.Round
 }
 
 const restTitle = "rest your hands"

@@ -31,7 +31,7 @@ type sitting struct {
 	plan    dayPlan
 	keys    *keyboard
 	minutes int                          // of the day's plays
-	last    *schedule.Turn               // as it was logged last in this sitting
+	last    *turn                        // as it was logged last in this sitting
 	note    string                       // for the play that is logged next
 	saved   string                       // what was logged last, in words
 	before  map[int64]schedule.Candidate // each piece as it stood before its first play of the sitting
@@ -81,7 +81,7 @@ func (s *sitting) run() error {
 		}
 		err := s.rest(i)
 		if err == nil {
-			err = s.turn(i, s.plan.turns[step.Turn])
+			err = s.turn(i, turn{Turn: s.plan.turns[step.Turn]})
 		}
 		if errors.Is(err, errGone) {
 			break
@@ -110,18 +110,30 @@ const (
 	skip   = 's'
 	slower = 'a'
 	jot    = 'n'
+	line   = 'l'
 	end    = 'e'
 )
 
+// A turn is one of the plan, whole or one line of it.
+type turn struct {
+	schedule.Turn
+	line int // from 1, or 0 for the whole
+}
+
 // turn plays a step: from the top as often as the player wants it slower, and
 // before it, if wanted, what was logged last.
-func (s *sitting) turn(i int, t schedule.Turn) error {
+func (s *sitting) turn(i int, t turn) error {
 	for {
 		s.show(i, t)
-		key, err := s.begin()
+		key, err := s.begin(t)
 		switch {
 		case err != nil || key == skip:
 			return err
+		case key == line:
+			if err := s.line(i, t); err != nil {
+				return err
+			}
+			continue
 		case key == slower:
 			if err := s.turn(i, slowed(*s.last)); err != nil || s.plan.done(s.plan.steps[i]) {
 				return err
@@ -139,20 +151,37 @@ func (s *sitting) turn(i int, t schedule.Turn) error {
 	}
 }
 
-func slowed(t schedule.Turn) schedule.Turn { return t.SlowerBy(schedule.Slower(t.Target)) }
+func slowed(t turn) turn {
+	t.Turn = t.SlowerBy(schedule.Slower(t.Target))
+	return t
+}
 
 // begin waits for a turn to begin.
-func (s *sitting) begin() (rune, error) {
-	if s.last == nil {
-		return s.ask("Enter: begin  s: skip  n: note  e: end", string([]rune{enter, skip}))
+func (s *sitting) begin(t turn) (rune, error) {
+	prompt, keys := "Enter: begin  s: skip  n: note  e: end", []rune{enter, skip}
+	if t.line == 0 && linesOf(t.Piece) > 1 {
+		prompt, keys = prompt+"  l: a line", append(keys, line)
 	}
-	prompt := fmt.Sprintf("Enter: begin  s: skip  n: note  e: end  a: the last again, at %d", slowed(*s.last).Target)
-	return s.ask(prompt, string([]rune{enter, skip, slower}))
+	if s.last != nil {
+		prompt, keys = prompt+fmt.Sprintf("  a: last at %d", slowed(*s.last).Target), append(keys, slower)
+	}
+	return s.ask(prompt, string(keys))
+}
+
+// line plays one line of a turn's piece alone, two steps slower.
+func (s *sitting) line(i int, t turn) error {
+	text, err := s.keys.line(fmt.Sprintf("Line, 1 to %d: ", linesOf(t.Piece)))
+	n, bad := strconv.Atoi(text)
+	if err != nil || bad != nil || checkLine(t.Piece, n) != nil {
+		return err
+	}
+	t.Piece, t.line = onlyLine(t.Piece, n), n
+	return s.turn(i, slowed(t))
 }
 
 // play waits for the end of a turn and asks how it was. The key tells whether
 // the player wants something else instead.
-func (s *sitting) play(t schedule.Turn) (p schedule.Play, key rune, err error) {
+func (s *sitting) play(t turn) (p schedule.Play, key rune, err error) {
 	began := s.now()
 	instead := string([]rune{skip, slower})
 	key, err = s.ask("Playing. Enter: ends  a: again slower  s: skip  n: note  e: end", string(enter)+instead)
@@ -164,7 +193,7 @@ func (s *sitting) play(t schedule.Turn) (p schedule.Play, key rune, err error) {
 	if err != nil || strings.ContainsRune(instead, key) {
 		return p, key, err
 	}
-	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0'), Spoken: t.Spoken}
+	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0'), Spoken: t.Spoken, Line: t.line}
 	p.Minutes = min(max(1, int(took.Minutes())), schedule.MaxMinutes)
 	p.Tempo, err = s.tempo(t.Target)
 	return p, key, err
@@ -229,7 +258,7 @@ func (s *sitting) tempo(target int) (int, error) {
 }
 
 // log keeps a play at once.
-func (s *sitting) log(t schedule.Turn, p schedule.Play) error {
+func (s *sitting) log(t turn, p schedule.Play) error {
 	p.Note, s.note = s.note, ""
 	before, after, err := s.store.Log(p)
 	if err != nil {
@@ -238,12 +267,19 @@ func (s *sitting) log(t schedule.Turn, p schedule.Play) error {
 	s.plan.plays[p.Piece] = append(s.plan.plays[p.Piece], p)
 	s.minutes += p.Minutes
 	t.Target, s.last = p.Tempo, &t
-	if _, again := s.before[p.Piece]; !again {
-		s.before[p.Piece] = before
+	if p.Line == 0 {
+		s.remember(before, after)
 	}
-	s.after = slices.DeleteFunc(s.after, func(c schedule.Candidate) bool { return c.ID == p.Piece })
-	s.after = append(s.after, after)
 	s.saved = fmt.Sprintf("Saved: %s, %d %s%s, %s.", after.Title, p.Tempo, p.Clarity, unusual(p), plural(p.Minutes, "minute"))
 	s.say("%s", s.saved)
 	return nil
+}
+
+// remember keeps what a play of a whole piece did to it.
+func (s *sitting) remember(before, after schedule.Candidate) {
+	if _, again := s.before[after.ID]; !again {
+		s.before[after.ID] = before
+	}
+	s.after = slices.DeleteFunc(s.after, func(c schedule.Candidate) bool { return c.ID == after.ID })
+	s.after = append(s.after, after)
 }

@@ -27,14 +27,14 @@ func (s *sitting) clear() {
 }
 
 // show prints a step.
-func (s *sitting) show(i int, t schedule.Turn) {
+func (s *sitting) show(i int, t turn) {
 	s.clear()
 	text := s.turnText(i, t)
 	s.say("%s\n", text)
 }
 
 // turnText is the screen of a step.
-func (s *sitting) turnText(i int, t schedule.Turn) string {
+func (s *sitting) turnText(i int, t turn) string {
 	step := s.plan.steps[i]
 	at, of := 0, 0
 	for j, other := range s.plan.steps {
@@ -77,7 +77,7 @@ func startText(v view) string {
 }
 
 // ladderText is the tempos of a turn, each with its rounds and strokes a second.
-func (s *sitting) ladderText(v view, t schedule.Turn, minutes int) string {
+func (s *sitting) ladderText(v view, t turn, minutes int) string {
 	rows := [3][]string{{"matras/min"}, {"rounds"}, {"strokes/s"}}
 	for _, rung := range t.Ladder(minutes) {
 		rounds, speed := "-", "-"
