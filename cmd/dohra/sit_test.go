@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -244,23 +245,49 @@ func TestSitFitsATerminal(t *testing.T) {
 	}
 }
 
-func TestCtrlCEndsASitting(t *testing.T) {
-	file := filepath.Join(t.TempDir(), "r.db")
-	keep(t, file, sitPieces()...)
-	for i := range 3 {
-		c, screen := typing(t, file)
-		screen.await("Enter: begin")
-		screen.press("\r", "Playing.")
-		screen.press("\r", "0 lost")
-		screen.press("4", "Tempo")
-		screen.press("\r", "Enter: begin")
-		screen.press([]string{"\x03", "e", "\x04"}[i], "logged today")
-		screen.rest()
-		if err := c.Wait(); err != nil {
-			t.Fatal(err)
+// Whatever prompt a sitting on a terminal is broken off at, by keys or because
+// the terminal is closed, it has kept what it confirmed and nothing else.
+func TestTerminalIsBrokenOff(t *testing.T) {
+	ways := map[string]func(*typist){
+		"Ctrl-C": func(y *typist) { y.press("\x03", "logged today") },
+		"Ctrl-D": func(y *typist) { y.press("\x04", "logged today") },
+		"closed": func(y *typist) { y.terminal.Close() },
+	}
+	steps := []struct{ keys, then string }{{"\r", "Playing."}, {"\r", "0 lost"}, {"4", "Tempo"}, {"\r", "Enter: begin"}, {"n", "Note: "}}
+	for way, breakOff := range ways {
+		for n := range len(steps) + 1 {
+			file := filepath.Join(t.TempDir(), "r.db")
+			keep(t, file, sitPieces()...)
+			c, screen := typing(t, file)
+			screen.await("Enter: begin")
+			for _, step := range steps[:n] {
+				screen.press(step.keys, step.then)
+			}
+			breakOff(screen)
+			screen.rest()
+			if err := c.Wait(); err != nil && way != "closed" {
+				t.Fatal(err)
+			}
+			if got := len(stored(t, file)); got != n/4 {
+				t.Errorf("%s after %d keys: %d plays stored", way, n, got)
+			}
 		}
-		if got := stored(t, file); len(got) != i+1 {
-			t.Errorf("stored %q", got)
+	}
+}
+
+// A turn takes the time from its beginning to its end, in whole minutes.
+func TestSitTakesTheTime(t *testing.T) {
+	for took, want := range map[time.Duration]int{0: 1, 20 * time.Second: 1, 90 * time.Second: 2, 7 * time.Minute: 7, 9 * time.Hour: 240} {
+		file := filepath.Join(t.TempDir(), "r.db")
+		keep(t, file, sitPieces()[0])
+		now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+		clock := func() time.Time {
+			now = now.Add(took)
+			return now
+		}
+		run([]string{"--file", file, "sit", "--on", "2026-11-25"}, strings.NewReader("\n\n4\n\n"), io.Discard, io.Discard, clock)
+		if got := stored(t, file); len(got) != 1 || !strings.HasSuffix(got[0], fmt.Sprintf(" %d", want)) {
+			t.Errorf("%s: %q", took, got)
 		}
 	}
 }
