@@ -79,6 +79,7 @@ func (s *sitting) run() error {
 		if step.Rest || s.plan.done(step) {
 			continue
 		}
+		s.note = "" // it was for a turn that was skipped
 		err := s.rest(i)
 		if err == nil {
 			err = s.turn(i, turn{Turn: s.plan.turns[step.Turn]})

@@ -47,7 +47,7 @@ func (s *sitting) turnText(i int, t turn) string {
 	}
 	progress := fmt.Sprintf("Turn %d of %d, %d of %d minutes", at, of, s.minutes, s.plan.planned())
 	title := fmt.Sprintf("%s, %s in %s", t.Title, t.Kind, t.Tala)
-	if step.Of > 1 {
+	if step.Of > 1 && t.ID == s.plan.turns[step.Turn].ID {
 		title += fmt.Sprintf(" (round %d of %d)", step.Round, step.Of)
 	}
 	above := progress + "\n\n" + wrap(title, leastWidth) + "\n"
