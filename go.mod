@@ -6,6 +6,7 @@ require (
 	github.com/adrg/xdg v0.5.3
 	github.com/agnivade/levenshtein v1.2.2
 	github.com/clipperhouse/displaywidth v0.11.0
+	github.com/creack/pty v1.1.24
 	github.com/go-analyze/charts v0.6.4
 	github.com/mattn/go-sqlite3 v1.14.53
 	github.com/olekukonko/tablewriter v1.1.5

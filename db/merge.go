@@ -135,7 +135,18 @@ func addDay(a, b []Play) []Play {
 
 func comparePlays(a, b Play) int {
 	return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Tempo, b.Tempo), cmp.Compare(a.Clarity, b.Clarity),
-		cmp.Compare(a.Minutes, b.Minutes), cmp.Compare(a.Note, b.Note))
+		cmp.Compare(a.Minutes, b.Minutes), cmp.Compare(a.Note, b.Note),
+		compareBools(a.Sore, b.Sore), compareBools(a.Spoken, b.Spoken), cmp.Compare(a.Line, b.Line))
+}
+
+func compareBools(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }
 
 // uncircle lets the first by title of pieces that wait for one another in a

@@ -146,7 +146,7 @@ func TestChangeIsAllOrNothing(t *testing.T) {
 		"would make the piece wait": func(a *Archive) {
 			a.Pieces[1].After, a.Pieces[2].After = a.Pieces[2].Title, a.Pieces[1].Title
 		},
-		"CHECK constraint failed: tempo": func(a *Archive) { a.Pieces[2].Plays = []Play{{20000, 999, 4, 0, ""}} },
+		"CHECK constraint failed: tempo": func(a *Archive) { a.Pieces[2].Plays = []Play{{Day: 20000, Tempo: 999, Clarity: 4}} },
 		"CHECK constraint failed: goal":  func(a *Archive) { a.Pieces[2].Goal = 9 },
 	} {
 		_, err := s.Change(func(a Archive) (Archive, error) {

@@ -12,10 +12,10 @@ import (
 // ErrNothing says that no play was ever logged.
 var ErrNothing = errors.New("there is no play to take back")
 
-const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note FROM play `
+const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, sore, spoken, line FROM play `
 
 func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
-	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note)
+	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note, &p.Sore, &p.Spoken, &p.Line)
 	if err == nil {
 		err = p.Check()
 	}
@@ -42,13 +42,18 @@ func (s *Store) FirstPlays() (map[int64]repertoire.Day, error) {
 	return first, err
 }
 
+// PlaysBefore returns a piece's plays before a day, likewise.
+func (s *Store) PlaysBefore(piece int64, on repertoire.Day) ([]schedule.Play, error) {
+	return playsOf(s.db, piece, on)
+}
+
 // PlaysOn returns the plays of one day, as they were logged.
 func (s *Store) PlaysOn(on repertoire.Day) ([]schedule.Play, error) {
 	return collect(s.db, scanPlay, playColumns+"WHERE day = ? ORDER BY id", day(on))
 }
 
 // Log keeps a play and returns the piece as it stands before and after it. A
-// play that is not the last that the piece hears of is replayed in its place.
+// play that may not be the last that the piece hears of is replayed in its place.
 func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err error) {
 	err = s.inTx(func(tx *sql.Tx) error {
 		if before, err = candidate(tx, p.Piece); err != nil {
@@ -61,7 +66,7 @@ func (s *Store) Log(p schedule.Play) (before, after schedule.Candidate, err erro
 		if err != nil {
 			return err
 		}
-		if len(others) == 0 && p.Day >= before.Last {
+		if len(others) == 0 && before.Stage != schedule.Untouched && p.Day >= before.Until() {
 			after = before
 			after.Standing = before.Add(before.Goal, p)
 			return saveStanding(tx, after.Piece, after.Standing)
@@ -118,8 +123,8 @@ func (s *Store) LogAll(plays []schedule.Play) error {
 	})
 }
 
-const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note) VALUES (?, ?, ?, ?, ?, ?)`
+const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note, sore, spoken, line) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 func playValues(p schedule.Play) []any {
-	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note}
+	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note, p.Sore, p.Spoken, p.Line}
 }

@@ -54,6 +54,9 @@ func anyPlay(t *rapid.T, piece int64) schedule.Play {
 		Tempo:   rapid.SampledFrom([]int{60, 96, 116, 120, 120, 120, 126}).Draw(t, "tempo"),
 		Clarity: schedule.Clarity(rapid.SampledFrom([]int{0, 2, 3, 4, 4, 4, 5}).Draw(t, "clarity")),
 		Minutes: rapid.IntRange(0, 240).Draw(t, "minutes"),
+		Sore:    rapid.Bool().Draw(t, "sore"),
+		Spoken:  rapid.IntRange(0, 3).Draw(t, "spoken") == 0,
+		Line:    max(0, rapid.IntRange(-6, 2).Draw(t, "line")),
 	}
 }
 

@@ -12,11 +12,11 @@ import (
 func saveStanding(tx *sql.Tx, p repertoire.Piece, s schedule.Standing) error {
 	_, err := tx.Exec(`INSERT OR REPLACE INTO standing (piece, stage, wants, due, last,
 		believed, edge, edge_doubt, hold, hold_doubt, peak, room, goal, least,
-		n, interval, ease, lost_at, repeated, last_tempo, last_clarity)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+		n, interval, ease, lost_at, repeated, last_tempo, last_clarity, spoken)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
 		p.ID, s.Stage, s.Wants(p.Goal), s.Due, s.Last,
 		s.Of, s.Edge, s.EdgeDoubt, s.Hold, s.HoldDoubt, s.Peak, s.Room, p.Goal, schedule.Candidate{Piece: p, Standing: s}.Least(),
-		s.SM2.N, s.SM2.Interval, s.SM2.Ease, s.LostAt, s.Repeated, s.LastTempo, s.LastClarity)
+		s.SM2.N, s.SM2.Interval, s.SM2.Ease, s.LostAt, s.Repeated, s.LastTempo, s.LastClarity, s.Spoken)
 	return err
 }
 
@@ -63,14 +63,14 @@ func scanPiece(rows *sql.Rows) (p repertoire.Piece, err error) { return p, rows.
 
 const candidateColumns = "SELECT " + pieceColumns + `,
 		s.stage, s.due, s.last, s.believed, s.edge, s.edge_doubt, s.hold, s.hold_doubt, s.peak, s.room,
-		s.n, s.interval, s.ease, s.lost_at, s.repeated, s.last_tempo, s.last_clarity,
+		s.n, s.interval, s.ease, s.lost_at, s.repeated, s.last_tempo, s.last_clarity, s.spoken,
 		coalesce((SELECT title FROM piece WHERE id = p.after), '')
 	FROM piece p JOIN standing s ON s.piece = p.id`
 
 func scanCandidate(rows *sql.Rows) (c schedule.Candidate, err error) {
 	err = rows.Scan(append(fields(&c.Piece),
 		&c.Stage, &c.Due, &c.Last, &c.Of, &c.Edge, &c.EdgeDoubt, &c.Hold, &c.HoldDoubt, &c.Peak, &c.Room,
-		&c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt, &c.Repeated, &c.LastTempo, &c.LastClarity, &c.First)...)
+		&c.SM2.N, &c.SM2.Interval, &c.SM2.Ease, &c.LostAt, &c.Repeated, &c.LastTempo, &c.LastClarity, &c.Spoken, &c.First)...)
 	if err == nil && (c.Check() != nil || !c.Valid()) {
 		err = errDamaged
 	}

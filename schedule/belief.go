@@ -26,17 +26,18 @@ type Belief struct {
 // The figures of the model: our choice, round numbers that did well in the trial.
 // What comes of halving and doubling each stands in DEVELOPERS.md.
 const (
-	spread    = 0.05  // of one play around the edge, ln tempo: a mark of the ladder
-	newDoubt  = 0.25  // of a new piece's edge, ln tempo: six marks
-	newHold   = 30    // days that a new piece holds
-	holdDoubt = 0.8   // of that: a factor of two either way
-	drift     = 0.006 // what a day without a play adds to the doubt of the edge
-	learned   = 0.035 // what a play near the edge adds to it: most of a mark
-	relearned = 0.25  // the part of what was lost that it brings back
-	unsettled = 0.03  // what a play near the edge adds to the doubt of it
-	spacing   = 0.25  // what a clear play after a long wait adds to Hold
-	shock     = 3     // standard deviations by which one play can disappoint
-	nearby    = 0.25  // how far from the edge a play no longer teaches, ln tempo
+	spread      = 0.05  // of one play around the edge, ln tempo: a mark of the ladder
+	newDoubt    = 0.25  // of a new piece's edge, ln tempo: six marks
+	newHold     = 30    // days that a new piece holds
+	holdDoubt   = 0.8   // of that: a factor of two either way
+	drift       = 0.006 // what a day without a play adds to the doubt of the edge
+	learned     = 0.035 // what a play near the edge adds to it: most of a mark
+	relearned   = 0.25  // the part of what was lost that it brings back
+	unsettled   = 0.03  // what a play near the edge adds to the doubt of it
+	spacing     = 0.25  // what a clear play after a long wait adds to Hold
+	shock       = 3     // standard deviations by which one play can disappoint
+	longestHold = 3650  // days
+	nearby      = 0.25  // how far from the edge a play no longer teaches, ln tempo
 )
 
 // grades are the places, in ln tempo above the tempo that was played, where the
@@ -164,7 +165,7 @@ func (b Belief) learn(p Play, days, at, share float64) Belief {
 // rounded makes the belief the same on every machine, whose logarithms may
 // differ in the last digit, and keeps the hold between a day and ten years.
 func (b Belief) rounded() Belief {
-	b.Hold = min(max(b.Hold, 0), math.Log(3650))
+	b.Hold = min(max(b.Hold, 0), math.Log(longestHold))
 	for _, x := range []*float64{&b.Edge, &b.EdgeDoubt, &b.Hold, &b.HoldDoubt, &b.Peak, &b.Room} {
 		*x = math.Round(*x*1e6) / 1e6
 	}

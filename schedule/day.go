@@ -31,10 +31,12 @@ type Turn struct {
 	Target  int // tempo to reach, matras/min
 	Minutes int
 	Why     string // one clause
+	Spoken  bool   // and not played
 
 	stage     Stage  // on the day
 	steps     int    // marks from the clean tempo to the goal, on the day
 	technique string // what it exercises most, or ""
+	densest   int    // strokes of its fullest matra, 0 where not known
 }
 
 // LeftOut is a piece that has no turn, and why, in one clause.
@@ -107,7 +109,7 @@ func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
 	for i, c := range chosen {
 		turns[i] = Turn{
 			Candidate: c, Begin: c.Begin(day, c.Goal), Target: c.Target(day, c.Goal),
-			Minutes: min(c.Least(), minutes), Why: why(day, c), stage: c.StageOn(day, c.Goal), steps: c.Steps(day, c.Goal), technique: technique(c.Bols),
+			Minutes: min(c.Least(), minutes), Why: why(day, c), stage: c.StageOn(day, c.Goal), steps: c.Steps(day, c.Goal), technique: technique(c.Bols), densest: densest(c.Bols),
 		}
 		minutes -= turns[i].Minutes
 	}

@@ -319,3 +319,17 @@ func BenchmarkPlanDay(b *testing.B) {
 		}
 	})
 }
+
+// Where kinds alternate either way, a piece of another family goes first.
+func TestFamilyTurnsStandApart(t *testing.T) {
+	turn := func(id, after int64, kind repertoire.Kind, steps int) Turn {
+		return Turn{Candidate: Candidate{Piece: repertoire.Piece{ID: id, After: after, Kind: kind}}, stage: Building, steps: steps, Target: 90}
+	}
+	var got []int64
+	for _, turn := range order([]Turn{turn(9, 0, "gat", 0), turn(1, 0, "kaida", 9), turn(2, 1, "palta", 1), turn(4, 3, "palta", 1)}) {
+		got = append(got, turn.ID)
+	}
+	if want := []int64{9, 1, 4, 2}; !slices.Equal(got, want) {
+		t.Errorf("%v, not %v", got, want)
+	}
+}

@@ -32,9 +32,9 @@ func Echo(p Play, other, piece repertoire.Piece, share int) Play {
 
 // echo returns the standing after an echo. Only a clear play is heard, for what
 // goes wrong in a palta may be what is new in it; and an untouched piece hears
-// nothing.
+// nothing. What was only spoken is not heard.
 func (s Standing) echo(p Play) Standing {
-	if s.Stage != Untouched && p.Clarity >= Clear {
+	if s.Stage != Untouched && p.Clarity >= Clear && !p.Spoken {
 		s.Belief = s.after(p, float64(p.Share)/100)
 	}
 	return s

@@ -64,8 +64,13 @@ func (d *deck) take(better func(a, b Turn) int, fits func(Turn) bool) (Turn, boo
 	return t, true
 }
 
-// alternate removes a turn of another kind and technique than the last, or at
-// least of another kind. The kind of which most are left goes first, counting
+// related reports whether two pieces are of one family, as far as neighbours go.
+func related(a, b Turn) bool {
+	return a.After == b.ID || b.After == a.ID || a.After != 0 && a.After == b.After
+}
+
+// alternate removes a turn of another family, kind and technique than the last,
+// or at least of another kind. The kind of which most are left goes first, counting
 // the one that will end the day, so that the kinds do not run out unevenly.
 func (d *deck) alternate(last Turn, endKind repertoire.Kind) Turn {
 	left := map[repertoire.Kind]int{endKind: 1}
@@ -75,7 +80,9 @@ func (d *deck) alternate(last Turn, endKind repertoire.Kind) Turn {
 	mostLeft := func(a, b Turn) int { return cmp.Compare(left[b.Kind], left[a.Kind]) }
 	otherKind := func(t Turn) bool { return t.Kind != last.Kind }
 	otherBoth := func(t Turn) bool { return otherKind(t) && (t.technique == "" || t.technique != last.technique) }
-	for _, fits := range []func(Turn) bool{otherBoth, otherKind} {
+	stranger := func(t Turn) bool { return otherKind(t) && !related(t, last) }
+	strange := func(t Turn) bool { return otherBoth(t) && !related(t, last) }
+	for _, fits := range []func(Turn) bool{strange, stranger, otherBoth, otherKind} {
 		if t, ok := d.take(mostLeft, fits); ok {
 			return t
 		}

@@ -16,7 +16,7 @@ type NamedPlay struct {
 	Play
 }
 
-var playColumns = []string{"title", "day", "tempo", "clarity", "minutes", "note"}
+var playColumns = []string{"title", "day", "tempo", "clarity", "minutes", "note", "sore", "spoken", "line"}
 
 // ReadPlays reads a sheet of plays, of today at the latest; now and then it
 // tells tick how far it is. Faults are in the sheet; an error is one of the
@@ -65,6 +65,9 @@ func readPlay(s *repertoire.Sheet, today repertoire.Day) NamedPlay {
 		s.Bad("clarity", strings.Join(clarities, ", ")+", or 0 to 5")
 	}
 	p.Minutes = s.Int("minutes", 1, MaxMinutes, 0)
+	p.Sore = s.Int("sore", 0, 1, 0) == 1
+	p.Spoken = s.Int("spoken", 0, 1, 0) == 1
+	p.Line = s.Int("line", 1, MaxLine, 0)
 	if note := s.Cell("note"); note != "" {
 		if p.Note, err = repertoire.CleanNote(strings.Clone(note)); err != nil {
 			s.Bad("note", err.Error())
@@ -98,11 +101,22 @@ func sheetDay(text string) (repertoire.Day, error) {
 
 // Cells returns the play as a row of a sheet.
 func (p NamedPlay) Cells() []string {
-	minutes := ""
-	if p.Minutes > 0 {
-		minutes = strconv.Itoa(p.Minutes)
+	return []string{p.Title, p.Day.String(), strconv.Itoa(p.Tempo), p.Clarity.String(), unlessZero(p.Minutes), p.Note,
+		unlessZero(one(p.Sore)), unlessZero(one(p.Spoken)), unlessZero(p.Line)}
+}
+
+func unlessZero(n int) string {
+	if n == 0 {
+		return ""
 	}
-	return []string{p.Title, p.Day.String(), strconv.Itoa(p.Tempo), p.Clarity.String(), minutes, p.Note}
+	return strconv.Itoa(n)
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }
 
 // PlayColumns are the head of a sheet of plays.

@@ -48,7 +48,10 @@ type Play struct {
 	Clarity Clarity
 	Minutes int
 	Note    string
-	Share   int // per cent, of an Echo; 0 of a play of the piece itself
+	Sore    bool // it hurt
+	Spoken  bool // and not played
+	Line    int  // the only line that was played, from 1; 0 for the whole
+	Share   int  // per cent, of an Echo; 0 of a play of the piece itself
 }
 
 // MaxMinutes is the longest play that can be logged.
@@ -63,8 +66,32 @@ func (p Play) Check() error {
 	if p.Minutes < 0 || p.Minutes > MaxMinutes {
 		return fmt.Errorf("minutes %d are outside 1 to %d", p.Minutes, MaxMinutes)
 	}
+	if p.Line < 0 || p.Line > MaxLine {
+		return fmt.Errorf("line %d is outside 1 to %d", p.Line, MaxLine)
+	}
 	return repertoire.CheckTempo("tempo", p.Tempo)
 }
+
+// How says in words how it was not played as most are, or "played".
+func (p Play) How() string {
+	var how []string
+	if p.Spoken {
+		how = append(how, "spoken")
+	}
+	if p.Line > 0 {
+		how = append(how, fmt.Sprintf("line %d", p.Line))
+	}
+	if p.Sore {
+		how = append(how, "sore")
+	}
+	if how == nil {
+		return "played"
+	}
+	return strings.Join(how, ", ")
+}
+
+// MaxLine is the last line that a play can be of.
+const MaxLine = 999
 
 // A Stage is where a piece stands on its way.
 type Stage int
@@ -97,13 +124,18 @@ type Standing struct {
 	Last        repertoire.Day // the last play, or Never
 	LastTempo   int            // matras/min
 	LastClarity Clarity
+
+	Spoken repertoire.Day // when it was last spoken clear, or Never
 }
+
+// Until returns the day up to which plays have gone into the standing, or Never.
+func (s Standing) Until() repertoire.Day { return max(s.Of, s.Spoken) }
 
 // New returns the standing of an untouched piece with that start tempo.
 func New(start int) Standing {
 	return Standing{
 		Belief:   firstBelief(start),
-		Repeated: repertoire.Never, Last: repertoire.Never, Due: repertoire.Never,
+		Repeated: repertoire.Never, Last: repertoire.Never, Due: repertoire.Never, Spoken: repertoire.Never,
 	}
 }
 
@@ -133,8 +165,13 @@ func Replay(start, goal int, plays []Play) Standing {
 // has slipped: it keeps its ease, remembers its interval, and comes back the
 // next day. One that fails faster than that was only tried too fast.
 func (s Standing) Add(goal int, p Play) Standing {
-	if p.Share > 0 {
+	switch {
+	case p.Line > 0:
+		return s // the piece is clean only when played whole
+	case p.Share > 0:
 		return s.echo(p)
+	case p.Spoken:
+		return s.recite(p)
 	}
 	if s.Stage == Untouched && float64(p.Tempo) > math.Exp(s.Edge) {
 		s.Belief = firstBelief(p.Tempo)

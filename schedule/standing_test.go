@@ -110,9 +110,33 @@ func anyPlays(t *rapid.T, goal int) []Play {
 		plays = append(plays, Play{
 			Day: repertoire.Day(day), Tempo: min(400, max(20, tempo)),
 			Clarity: Clarity(rapid.SampledFrom([]int{0, 1, 2, 3, 4, 4, 4, 5, 5}).Draw(t, "clarity")),
+			Spoken:  rapid.IntRange(0, 5).Draw(t, "spoken") == 0,
 		})
 	}
 	return plays
+}
+
+// checkSpoken: what is spoken moves no tempo, stage or interval on its day, and
+// the piece fades no faster afterwards.
+func checkSpoken(t *rapid.T, was, s Standing, p Play, goal int) {
+	stands := func(s Standing) Standing {
+		s.Belief, s.Spoken = Belief{}, 0
+		return s
+	}
+	if stands(was) != stands(s) {
+		t.Fatalf("it moved more than the belief:\n%+v\n%+v", was, s)
+	}
+	const dust = 3e-6 // of rounding
+	for days := range repertoire.Day(400) {
+		before, _ := was.on(p.Day + days)
+		after, _ := s.on(p.Day + days)
+		if days == 0 && after > before+dust || after < before-dust {
+			t.Fatalf("after %d days the edge is %v, it would have been %v", days, after, before)
+		}
+	}
+	if p.Clarity < Clear && s != was {
+		t.Fatal("it was not clear, and moved something")
+	}
 }
 
 func TestLawsOfStanding(t *testing.T) {
@@ -130,12 +154,16 @@ func TestLawsOfStanding(t *testing.T) {
 			if !s.Valid() {
 				t.Fatalf("not valid: %+v", s)
 			}
-			if p.Tempo >= goal && p.Clarity >= Clear && s.StageOn(p.Day, goal) != Kept {
+			if p.Line == 0 && !p.Spoken && p.Tempo >= goal && p.Clarity >= Clear && s.StageOn(p.Day, goal) != Kept {
 				t.Fatalf("clear at its goal it is %s: %+v", s.StageOn(p.Day, goal), s)
 			}
 			kept = kept || s.Stage == Kept
 			if kept && (s.Stage == Building || s.Stage == Untouched) {
 				t.Fatalf("it was kept and is %s", s.Stage)
+			}
+			if p.Spoken {
+				checkSpoken(t, was, s, p, goal)
+				continue
 			}
 			if counted := s.Repeated == p.Day; counted && s.Due <= p.Day || s.Stage != Kept && s.Due != p.Day+1 {
 				t.Fatalf("played on %d, %s, due on %d", p.Day, s.Stage, s.Due)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,6 +18,7 @@ type dayPlan struct {
 	empty   bool   // there is no piece at all, not even a resting one
 	free    string // the line that tells of a day without minutes, or ""
 	turns   []schedule.Turn
+	steps   []schedule.Step
 	denied  []schedule.Denied
 	morning *db.Morning
 	plays   map[int64][]schedule.Play // of the day, by piece
@@ -24,6 +26,20 @@ type dayPlan struct {
 	behind  schedule.Backlog
 	old     string // the title of what has the standing place, or ""
 	eased   bool   // it has fewer minutes, for the player was away
+	spared  string // the line that tells how the hands are spared, or ""
+}
+
+// planToday makes the plan of the minutes that the flags or the calendar give.
+func planToday(k *call) (dayPlan, error) {
+	minutes, free, err := k.todaysMinutes()
+	if err != nil {
+		return dayPlan{}, err
+	}
+	p, err := planDay(k, minutes)
+	if p.free = free; free != "" {
+		p.denied, p.behind = nil, schedule.Backlog{} // nothing was left out for want of minutes
+	}
+	return p, err
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -73,6 +89,9 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	}
 	p.behind = schedule.BacklogOf(k.day, taken, denied, daily)
 	plays, err := k.store.PlaysOn(k.day)
+	if err != nil {
+		return p, err
+	}
 	for _, play := range plays {
 		hasTurn := slices.ContainsFunc(p.turns, func(t schedule.Turn) bool { return t.ID == play.Piece })
 		if !hasTurn && p.plays[play.Piece] == nil {
@@ -81,7 +100,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	return p, err
+	if err := errors.Join(p.spare(k, plays), p.remind(k), p.breakDown(k)); err != nil {
+		return p, err
+	}
+	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
+	return p, nil
 }
 
 func ids(claims []schedule.Claim) []int64 {
@@ -110,6 +133,29 @@ func (p dayPlan) left(k *call, n int) ([]schedule.LeftOut, error) {
 
 // planned returns the sum of the turns' minutes.
 func (p dayPlan) planned() int { return schedule.Plan{Turns: p.turns}.Minutes() }
+
+// done reports whether a round was played: its piece, whole, as often as that.
+func (p dayPlan) done(step schedule.Step) bool {
+	whole := 0
+	for _, play := range p.plays[p.turns[step.Turn].ID] {
+		if play.Line == 0 {
+			whole++
+		}
+	}
+	return whole >= step.Round
+}
+
+const restTitle = "rest your hands"
+
+// rests returns the minutes of rest, which come on top of those planned.
+func (p dayPlan) rests() (minutes int) {
+	for _, step := range p.steps {
+		if step.Rest {
+			minutes += step.Minutes
+		}
+	}
+	return minutes
+}
 
 // cautionFrom is how many planned minutes call for a word of caution.
 const cautionFrom = 20

@@ -21,6 +21,7 @@ func listCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "tala", Usage: "only this `TALA`"},
 			&cli.StringFlag{Name: "technique", Usage: "only what exercises this `TECHNIQUE`: " + techniques()},
 			&cli.StringFlag{Name: "stage", Usage: "only this `STAGE`: " + strings.Join(schedule.Stages, ", ")},
+			&cli.BoolFlag{Name: "family", Usage: "as trees: each piece with what comes after it", DisableDefaultText: true},
 		},
 		Action: d.with(reads, runList),
 	}
@@ -42,6 +43,8 @@ func runList(k *call) error {
 	all = byKind(all)
 	listed := slices.DeleteFunc(slices.Clone(all), func(c schedule.Candidate) bool { return !wanted(c) })
 	switch {
+	case k.Bool("family") && len(listed) > 0:
+		return listFamilies(k, all, listed)
 	case k.page.format != "table":
 		return k.page.print(listTable(listed, k.day))
 	case len(all) == 0:

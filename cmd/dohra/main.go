@@ -78,7 +78,7 @@ func newApp(d *desk) *cli.App {
 			&cli.BoolFlag{Name: "demo", Usage: "use a throw-away copy of the demonstration repertoire", DisableDefaultText: true},
 		},
 		Commands: []*cli.Command{
-			todayCommand(d), playedCommand(d), undoCommand(d),
+			todayCommand(d), sitCommand(d), playedCommand(d), undoCommand(d),
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
 			progressCommand(d), fadingCommand(d), outlookCommand(d), talaCommand(d), tihaiCommand(d),

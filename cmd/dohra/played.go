@@ -19,6 +19,9 @@ func playedCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "clarity", Usage: "how it sounded, a `WORD` or 0-5: lost, broken, smudged, strained, clear, effortless"},
 			&cli.StringFlag{Name: "minutes", Usage: "how many `MINUTES` it took, 1-240"},
 			&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
+			&cli.StringFlag{Name: "line", Usage: "only line `N` of it was played"},
+			&cli.BoolFlag{Name: "spoken", Usage: "its bols were spoken and not played; --tempo may be left out", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "sore", Usage: "playing it hurt: today's plan spares your hands", DisableDefaultText: true},
 		},
 		Action: d.with(writes, runPlayed),
 	}
@@ -29,7 +32,7 @@ func runPlayed(k *call) error {
 	if err != nil {
 		return err
 	}
-	play, err := newPlay(k, c.ID)
+	play, err := newPlay(k, c)
 	if err != nil {
 		return err
 	}
@@ -37,39 +40,52 @@ func runPlayed(k *call) error {
 	if err != nil {
 		return err
 	}
-	k.say("%s: %d %s on %s.", after.Title, play.Tempo, play.Clarity, play.Day.Short())
+	k.say("%s: %d %s on %s%s.", after.Title, play.Tempo, play.Clarity, play.Day.Short(), unusual(play))
 	k.say("Clean tempo %s, next target %s, goal %d matras/min.",
 		change(cleanOn(before, play.Day), cleanOn(after, play.Day)),
 		change(before.Target(play.Day, before.Goal), after.Target(play.Day, after.Goal)), after.Goal)
 	k.say("It is %s.", standingLine(after, k.today))
+	if play.Sore {
+		k.say("%s", soreLine)
+	}
 	switch {
 	case after.Rests(k.day):
 		k.say("To have it in plans again: dohra wake %d", after.ID)
-	case play.Clarity < schedule.Clear && play.Day == k.today:
+	case play.Clarity < schedule.Clear && play.Day == k.today && !play.Sore && !play.Spoken:
 		k.say("Play it once more today, slower, until it is clear.")
 	}
 	return nil
 }
 
 // newPlay reads the play that the flags describe.
-func newPlay(k *call, piece int64) (p schedule.Play, err error) {
+func newPlay(k *call, c schedule.Candidate) (p schedule.Play, err error) {
 	for _, flag := range []string{"tempo", "clarity"} {
-		if !k.IsSet(flag) {
+		if !k.IsSet(flag) && (flag != "tempo" || !k.Bool("spoken")) {
 			return p, misuse("a play needs --%s", flag).trying("dohra played PIECE --tempo 96 --clarity clear")
 		}
 	}
-	p = schedule.Play{Piece: piece, Day: k.day}
+	p = schedule.Play{Piece: c.ID, Day: k.day, Tempo: c.Target(k.day, c.Goal), Spoken: k.Bool("spoken"), Sore: k.Bool("sore")}
 	if k.day > k.today {
 		return p, refuse("%s is still to come; a play is logged when it was played", k.day)
 	}
-	if p.Tempo, err = number(k.Context, "tempo"); err != nil {
-		return p, err
+	if k.IsSet("tempo") {
+		if p.Tempo, err = number(k.Context, "tempo"); err != nil {
+			return p, err
+		}
 	}
 	if p.Clarity, err = schedule.ParseClarity(k.String("clarity")); err != nil {
 		return p, refuse("%v", err)
 	}
 	if p.Minutes, err = minutesFlag(k.Context, 0, schedule.MaxMinutes); err != nil {
 		return p, err
+	}
+	if k.IsSet("line") {
+		if p.Line, err = number(k.Context, "line"); err != nil {
+			return p, err
+		}
+		if err := checkLine(c.Piece, p.Line); err != nil {
+			return p, err
+		}
 	}
 	if p.Note, err = repertoire.CleanNote(k.String("note")); err != nil {
 		return p, refuse("%v", err)
@@ -78,6 +94,14 @@ func newPlay(k *call, piece int64) (p schedule.Play, err error) {
 		return p, refuse("%v", err)
 	}
 	return p, nil
+}
+
+// unusual tells how a play was not as most are.
+func unusual(p schedule.Play) string {
+	if how := p.How(); how != "played" {
+		return ", " + how
+	}
+	return ""
 }
 
 // change writes a tempo and what it was, where it moved.

@@ -51,6 +51,7 @@ func (k *call) since() (repertoire.Day, error) {
 type road struct {
 	schedule.Candidate
 	plays    []schedule.Play
+	whole    []schedule.Play // those of the whole piece that were played
 	setbacks []schedule.Passage
 }
 
@@ -75,16 +76,20 @@ func pieceProgress(k *call, since repertoire.Day) error {
 			continue
 		}
 		r.plays = append(r.plays, p.Play)
+		if p.Spoken || p.Line > 0 {
+			continue // which says nothing of the tempo of the whole
+		}
+		r.whole = append(r.whole, p.Play)
 		if p.SetBack() {
 			r.setbacks = append(r.setbacks, p)
 		}
 	}
 	switch {
-	case k.wantsPicture() && len(r.plays) == 0:
+	case k.wantsPicture() && len(r.whole) == 0:
 		return refuse("there is no play of %s to draw", c.Title)
 	case k.wantsPicture():
 		title := drawable(r.headline(k.day), fmt.Sprintf("Piece %d: %s", c.ID, r.state(k.day)))
-		return k.drawPictures(tempoPicture(title, r.plays, c.Goal, k.day))
+		return k.drawPictures(tempoPicture(title, r.whole, c.Goal, k.day))
 	}
 	switch k.page.format {
 	case "json":
@@ -134,7 +139,9 @@ func (r road) screen(k *call) error {
 		k.say("%s", r.nothing())
 		return nil
 	}
-	k.say("%s\n", tempoChart(r.plays, r.Goal, k.day, leastWidth))
+	if len(r.whole) > 0 {
+		k.say("%s\n", tempoChart(r.whole, r.Goal, k.day, leastWidth))
+	}
 	if hidden := len(r.setbacks) - rowsShown; hidden > 0 {
 		k.say("The last %d of %d times it was set back:", rowsShown, len(r.setbacks))
 		r.setbacks = r.setbacks[hidden:]
@@ -167,7 +174,9 @@ func (r road) document(k *call) error {
 		k.page.paragraph(r.nothing())
 		return nil
 	}
-	k.page.block(tempoChart(r.plays, r.Goal, k.day, leastWidth))
+	if len(r.whole) > 0 {
+		k.page.block(tempoChart(r.whole, r.Goal, k.day, leastWidth))
+	}
 	if len(r.setbacks) > 0 {
 		if err := k.page.print(r.setbackTable()); err != nil {
 			return err

@@ -64,7 +64,7 @@ func (p dayPlan) sheet(k *call) error {
 	if err != nil {
 		return err
 	}
-	for _, remark := range []string{off, p.caution()} {
+	for _, remark := range []string{off, p.spared, p.caution()} {
 		if remark != "" {
 			s.Remarks = append(s.Remarks, remark)
 		}

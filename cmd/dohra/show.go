@@ -71,6 +71,9 @@ func runShow(k *call) error {
 	if err != nil {
 		return err
 	}
+	if v.families, err = k.families(c, evening); err != nil {
+		return err
+	}
 	facts := factTable(k, c, len(plays))
 	if v.score != nil {
 		v.score.addFacts(&facts, c, k.day)
@@ -80,6 +83,7 @@ func runShow(k *call) error {
 		if len(v.shares) > 0 {
 			facts.add("shares", shareLine(v.shares))
 		}
+		v.score.addLines(&facts, k, c, plays)
 	}
 	recent := plays[max(0, len(plays)-lastPlays):]
 	switch k.page.format {
@@ -151,10 +155,11 @@ func playTable(plays []schedule.Play) table {
 		{key: "tempo", head: "matras/min", right: true},
 		{key: "clarity", head: "clarity"},
 		{key: "minutes", head: "min", right: true},
+		{key: "how", head: "how"},
 		{key: "note", head: "note", grow: true},
 	}}
 	for _, p := range plays {
-		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Minutes), note(p.Note))
+		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Minutes), p.How(), note(p.Note))
 	}
 	return t
 }
@@ -196,6 +201,7 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		Hands      *hands   `json:"hands"`
 		Form       string   `json:"form"`
 		Shares     []share  `json:"shares"`
+		Family     table    `json:"family"`
 		Techniques []string `json:"techniques"`
 		Fit        string   `json:"fit"`
 		Layout     table    `json:"layout"`
@@ -205,7 +211,7 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		ID: c.ID, Title: c.Title, Kind: string(c.Kind), Tala: c.Tala, Stage: stageOf(c, k.day),
 		Start: c.Start, Clean: tempo(clean), Doubt: tempo(doubt), Later: tempo(later), Target: c.Target(k.day, c.Goal), Goal: c.Goal,
 		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Note: c.Note,
-		Matras: c.Matras, Shares: append([]share{}, v.shares...), Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
+		Matras: c.Matras, Shares: append([]share{}, v.shares...), Family: familyTable(v.families, k.day), Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
 	}
 	if c.After != 0 {
 		shown.After = c.After

@@ -12,31 +12,31 @@ func todayCommand(d *desk) *cli.Command {
 	return &cli.Command{
 		Name:  "today",
 		Usage: "what to play today: pieces, tempos, minutes, and why",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
-			&cli.BoolFlag{Name: "bols", Usage: "print the bols of each turn", DisableDefaultText: true},
-		},
+		Flags: append(dayFlags(),
+			&cli.BoolFlag{Name: "bols", Usage: "print the bols of each turn", DisableDefaultText: true}),
 		Action: d.with(reads, runToday),
 	}
 }
 
+// dayFlags are the flags of what a day holds; today and sit share them.
+func dayFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "minutes", Usage: "plan that many `MINUTES`, 1-720 (those of the week if not given)"},
+		&cli.BoolFlag{Name: "spoken", Usage: "minutes without drums: the bols are spoken on the tala, not played", DisableDefaultText: true},
+		&cli.BoolFlag{Name: "no-rests", Usage: "leave out the rests", DisableDefaultText: true},
+	}
+}
+
 func runToday(k *call) error {
-	minutes, free, err := k.todaysMinutes()
+	p, err := planToday(k)
 	if err != nil {
 		return err
-	}
-	p, err := planDay(k, minutes)
-	if err != nil {
-		return err
-	}
-	if p.free = free; free != "" {
-		p.denied, p.behind = nil, schedule.Backlog{} // nothing was left out for want of minutes
 	}
 	switch k.page.format {
 	case "json":
 		return p.json(k)
 	case "csv":
-		return k.page.print(p.turnTable())
+		return k.page.print(p.turnTable(schedule.Whole(p.turns)))
 	case "markdown":
 		return p.document(k)
 	case "html":
@@ -45,8 +45,8 @@ func runToday(k *call) error {
 	return p.screen(k)
 }
 
-// turnTable is the plan for machines and documents.
-func (p dayPlan) turnTable() table {
+// turnTable is the plan for machines and documents, a row a step.
+func (p dayPlan) turnTable(steps []schedule.Step) table {
 	t := table{columns: []column{
 		{key: "id", head: "id", right: true},
 		{key: "title", head: "piece"},
@@ -59,10 +59,16 @@ func (p dayPlan) turnTable() table {
 		{key: "minutes", head: "minutes", right: true},
 		{key: "why", head: "why"},
 		{key: "done", head: "done"},
+		{key: "spoken", head: "spoken"},
 	}}
-	for _, turn := range p.turns {
+	for _, step := range steps {
+		if step.Rest {
+			t.add(nil, restTitle, nil, nil, nil, nil, nil, nil, step.Minutes, nil, nil, nil)
+			continue
+		}
+		turn := p.turns[step.Turn]
 		t.add(turn.ID, turn.Title, string(turn.Kind), turn.Tala, turn.StageOn(p.day, turn.Goal).String(),
-			turn.Begin, turn.Target, turn.Goal, turn.Minutes, turn.Why, len(p.plays[turn.ID]) > 0)
+			turn.Begin, turn.Target, turn.Goal, step.Minutes, turn.Why, p.done(step), turn.Spoken)
 	}
 	return t
 }
@@ -92,7 +98,35 @@ func (p dayPlan) json(k *call) error {
 		Left    table  `json:"left_out"`
 		Old     string `json:"old_piece,omitempty"`
 		Caution string `json:"caution"`
-	}{k.day.String(), p.minutes, p.planned(), p.turnTable(), leftTable(left), p.old, p.caution()})
+		Rounds  table  `json:"rounds"`
+		Rests   table  `json:"rests"`
+		Spared  string `json:"spared"`
+	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.old, p.caution(), p.roundTable(), p.restTable(), p.spared})
+}
+
+// roundTable is the order in which turns are played, for machines.
+func (p dayPlan) roundTable() table {
+	t := table{columns: []column{{key: "id"}, {key: "round"}, {key: "of"}, {key: "minutes"}, {key: "done"}}}
+	for _, step := range p.steps {
+		if !step.Rest {
+			t.add(p.turns[step.Turn].ID, step.Round, step.Of, step.Minutes, p.done(step))
+		}
+	}
+	return t
+}
+
+// restTable is the rests between rounds, for machines.
+func (p dayPlan) restTable() table {
+	t := table{columns: []column{{key: "after_rounds"}, {key: "minutes"}}}
+	rounds := 0
+	for _, step := range p.steps {
+		if step.Rest {
+			t.add(rounds, step.Minutes)
+		} else {
+			rounds++
+		}
+	}
+	return t
 }
 
 // document writes the plan as Markdown.
@@ -103,7 +137,7 @@ func (p dayPlan) document(k *call) error {
 	}
 	k.page.heading(p.headline(k))
 	k.page.paragraph(p.free)
-	if err := k.page.print(p.turnTable()); err != nil {
+	if err := k.page.print(p.turnTable(p.steps)); err != nil {
 		return err
 	}
 	if len(left) > 0 {
@@ -126,6 +160,7 @@ func (p dayPlan) document(k *call) error {
 			}
 		}
 	}
+	k.page.paragraph(p.spared)
 	k.page.paragraph(p.caution())
 	return nil
 }
@@ -133,6 +168,9 @@ func (p dayPlan) document(k *call) error {
 // headline is the day and its minutes.
 func (p dayPlan) headline(k *call) string {
 	line := fmt.Sprintf("%s: %d of %d minutes planned", k.day.Long(), p.planned(), p.minutes)
+	if rests := p.rests(); rests > 0 {
+		line += fmt.Sprintf(" and %d of rest", rests)
+	}
 	played := 0
 	for _, plays := range p.plays {
 		for _, play := range plays {

@@ -46,8 +46,10 @@ func (p dayPlan) screen(k *call) error {
 	if err := p.screenLeft(k); err != nil {
 		return err
 	}
-	if c := p.caution(); c != "" {
-		k.say("\n%s", wrap(c, leastWidth))
+	for _, line := range []string{p.spared, p.caution()} {
+		if line != "" {
+			k.say("\n%s", wrap(line, leastWidth))
+		}
 	}
 	return nil
 }
@@ -78,12 +80,22 @@ func (p dayPlan) screenTable() table {
 		{head: "\ngoal", right: true},
 		{head: "\nmin", right: true},
 	}}
-	for i, turn := range p.turns {
-		minutes := fmt.Sprint(turn.Minutes)
-		if len(p.plays[turn.ID]) > 0 {
+	n := 0
+	for _, step := range p.steps {
+		if step.Rest {
+			t.add(" ", restTitle, " ", " ", " ", " ", step.Minutes)
+			continue
+		}
+		n++
+		turn, minutes := p.turns[step.Turn], fmt.Sprint(step.Minutes)
+		if p.done(step) {
 			minutes += "\ndone"
 		}
-		t.add(i+1, turn.Title+"\n"+turn.Why, string(turn.Kind)+"\n"+turn.Tala, turn.Begin, turn.Target, turn.Goal, minutes)
+		why := turn.Why
+		if step.Round > 1 {
+			why = fmt.Sprintf("round %d of %d", step.Round, step.Of)
+		}
+		t.add(n, turn.Title+"\n"+why, string(turn.Kind)+"\n"+turn.Tala, turn.Begin, turn.Target, turn.Goal, minutes)
 	}
 	return t
 }

@@ -24,7 +24,7 @@ func runUndo(k *call) error {
 	if err != nil {
 		return err
 	}
-	k.say("Taken back: %s, %d %s on %s.", now.Title, play.Tempo, play.Clarity, play.Day.Short())
+	k.say("Taken back: %s, %d %s on %s%s.", now.Title, play.Tempo, play.Clarity, play.Day.Short(), unusual(play))
 	k.say("It is %s.", standingLine(now, k.today))
 	return nil
 }

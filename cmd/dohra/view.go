@@ -17,7 +17,8 @@ type view struct {
 	notes []string // what there is to say of the layout
 	raw   string   // bols that do not read
 
-	shares []share
+	shares   []share
+	families [][]member // its own, or none
 }
 
 // viewOf lays a piece out as the flags ask.
@@ -111,6 +112,12 @@ func (v view) screen(k *call, facts table, recent []schedule.Play, plays int) er
 			return err
 		}
 	}
+	if len(v.families) > 0 {
+		k.say("")
+		if err := k.printFamilies(v.families); err != nil {
+			return err
+		}
+	}
 	if len(recent) == 0 {
 		return nil
 	}
@@ -133,6 +140,12 @@ func (v view) document(k *call, facts table, plays []schedule.Play) error {
 	}
 	if len(v.slots) > 0 {
 		if err := k.page.print(slotTable(v.slots)); err != nil {
+			return err
+		}
+		k.page.block("")
+	}
+	if len(v.families) > 0 {
+		if err := k.printFamilies(v.families); err != nil {
 			return err
 		}
 		k.page.block("")

@@ -1,0 +1,346 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+	"pgregory.net/rapid"
+
+	"dohra/db"
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+var sitDay = repertoire.DayOf(time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+
+// keep makes a repertoire of those pieces.
+func keep(t interface{ Fatal(...any) }, file string, pieces ...repertoire.Piece) {
+	s, err := db.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	for _, p := range pieces {
+		p.Added, p.Resting = sitDay-9, repertoire.Never
+		if _, err := s.AddPiece(p); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// sit runs a sitting that is fed those lines, by a clock that goes on 50 seconds
+// whenever it is looked at, and returns what was said.
+func sit(t interface{ Fatalf(string, ...any) }, file, lines string) string {
+	var out, errs bytes.Buffer
+	now := time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)
+	clock := func() time.Time {
+		now = now.Add(50 * time.Second)
+		return now
+	}
+	if status := run([]string{"--file", file, "sit"}, strings.NewReader(lines), &out, &errs, clock); status != 0 {
+		t.Fatalf("status %d: %s", status, &errs)
+	}
+	return out.String()
+}
+
+var savedLine = regexp.MustCompile(`(?m)^Saved: (.*), (\d+) (\w+)((?:, spoken)?(?:, line \d+)?), (\d+) minutes?\.$`)
+
+// saved are the plays that were confirmed on screen.
+func saved(screen string) (all []string) {
+	for _, m := range savedLine.FindAllStringSubmatch(screen, -1) {
+		all = append(all, strings.Join(m[1:], " "))
+	}
+	return all
+}
+
+// stored are the plays of the file, as they would be confirmed.
+func stored(t interface{ Fatal(...any) }, file string) (all []string) {
+	s, err := db.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	plays, err := s.PlaysOn(sitDay)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range plays {
+		c, err := s.Piece(p.Piece)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, strings.Join([]string{c.Title, fmt.Sprint(p.Tempo), p.Clarity.String(), unusual(p), fmt.Sprint(p.Minutes)}, " "))
+	}
+	return all
+}
+
+func sitPieces() (pieces []repertoire.Piece) {
+	for i, kind := range []repertoire.Kind{"kaida", "gat", "rela", "tihai"} {
+		pieces = append(pieces, repertoire.Piece{Title: fmt.Sprintf("Lamp %d", i+1), Kind: kind, Tala: "teental", Start: 60, Goal: 100 + i,
+			Bols: strings.Repeat("dhati dhage nadha tite ", 4) + "\n" + strings.Repeat("tati take nata tite ", 4+4*i)})
+	}
+	return pieces
+}
+
+// Whatever is typed, the plays stored are exactly those confirmed on screen.
+func TestSitKeepsWhatItConfirms(t *testing.T) {
+	folder := t.TempDir()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		n++
+		file := filepath.Join(folder, fmt.Sprintf("%d.db", n))
+		keep(t, file, sitPieces()...)
+		line := rapid.OneOf(
+			rapid.SampledFrom([]string{"", "", "", "", "4", "5", "0", "2", "a", "s", "n", "l", "1", "72", "9", "x", "e"}), rapid.String())
+		var confirmed []string
+		for range rapid.IntRange(1, 3).Draw(t, "sittings") {
+			lines := rapid.SliceOfN(line, 0, 30).Draw(t, "lines")
+			confirmed = append(confirmed, saved(sit(t, file, strings.Join(lines, "\n")))...)
+		}
+		if got := stored(t, file); !slices.Equal(got, confirmed) {
+			t.Fatalf("stored %q, confirmed %q", got, confirmed)
+		}
+	})
+}
+
+// Broken off anywhere, in the middle of any prompt, a sitting loses nothing and
+// goes on where it was: in the end each turn was played once.
+func TestSitGoesOnWhereItWas(t *testing.T) {
+	whole := ""
+	for i := range 4 {
+		whole += fmt.Sprintf("\nn\nround %d\n\n4\n\n", i)
+	}
+	file := filepath.Join(t.TempDir(), "whole.db")
+	keep(t, file, sitPieces()...)
+	want := saved(sit(t, file, whole+strings.Repeat("\n\n4\n\n", 4)))
+	if len(want) < 4 {
+		t.Fatalf("a whole sitting saved only %q", want)
+	}
+	for cut := range len(whole) {
+		file := filepath.Join(t.TempDir(), "r.db")
+		keep(t, file, sitPieces()...)
+		first := saved(sit(t, file, whole[:cut]))
+		if got := stored(t, file); !slices.Equal(got, first) {
+			t.Fatalf("cut after %q: stored %q, confirmed %q", whole[:cut], got, first)
+		}
+		sit(t, file, strings.Repeat("\n\n4\n\n", 8))
+		if got := stored(t, file); !slices.Equal(got, want) {
+			t.Fatalf("cut after %q: in the end %q, not %q", whole[:cut], got, want)
+		}
+	}
+}
+
+// Killed at any moment, a sitting has lost nothing that it confirmed, and the
+// next goes on after it.
+func TestKilledSittingLosesNothing(t *testing.T) {
+	folder, within := t.TempDir(), 60*time.Millisecond
+	broken := 0
+	for i := range kills() {
+		file := filepath.Join(folder, fmt.Sprintf("%d.db", i))
+		keep(t, file, sitPieces()...)
+		var confirmed []string
+		for done := false; !done; {
+			c := program(t, file, "sit")
+			c.Stdin = strings.NewReader(strings.Repeat("\n\n4\n\n", 8))
+			var out string
+			if out, done = killed(t, c, &within); !done {
+				broken++
+			}
+			confirmed = append(confirmed, saved(out)...)
+			got := stored(t, file)
+			if extra := len(got) - len(confirmed); extra < 0 || extra > 1 || !slices.Equal(got[:len(confirmed)], confirmed) {
+				t.Fatalf("stored %q, confirmed %q", got, confirmed)
+			}
+			confirmed = got
+		}
+		if len(confirmed) < 4 {
+			t.Errorf("in the end only %q", confirmed)
+		}
+	}
+	t.Logf("%d sittings killed, no play lost", broken)
+}
+
+// longestOfDemo returns the piece of the demonstration with most matras, and the same
+// in Devanagari.
+func longestOfDemo(t *testing.T) (pieces []repertoire.Piece) {
+	s, err := openDemo(sitDay)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	all, err := s.All()
+	if err != nil {
+		t.Fatal(err)
+	}
+	longest := slices.MaxFunc(all, func(a, b schedule.Candidate) int { return a.Matras - b.Matras }).Piece
+	longest.After = 0
+	n, err := repertoire.ReadBols(longest.Bols)
+	if err != nil {
+		t.Fatal(err)
+	}
+	deva := longest
+	deva.Title, deva.Bols = "बवंडर", ""
+	for _, m := range n.Matras() {
+		for _, c := range m.Cells {
+			if c.Stroke == nil {
+				deva.Bols += "-"
+			} else {
+				deva.Bols += strings.Fields(c.Stroke.Devanagari)[0]
+			}
+		}
+		deva.Bols += " "
+	}
+	return []repertoire.Piece{longest, deva}
+}
+
+// On a terminal of 80 columns and 24 lines a whole turn of the longest piece
+// stands in both scripts, one key does each thing, and Ctrl-C ends it.
+func TestSitFitsATerminal(t *testing.T) {
+	for _, piece := range longestOfDemo(t) {
+		file := filepath.Join(t.TempDir(), "r.db")
+		keep(t, file, piece)
+		c, screen := typing(t, file)
+		screen.await("Enter: begin")
+		screen.press("x", "Which key?")
+		screen.press("\x1b[A", "Which key?")
+		screen.press("n", "Note: ")
+		screen.press("cold hands\r", "Enter: begin")
+		screen.press("\r", "Playing.")
+		screen.press("\r", "0 lost")
+		screen.press("4", "Tempo")
+		screen.press("7x\x7f2\r", "Saved: ")
+		out := screen.rest()
+		if err := c.Wait(); err != nil {
+			t.Fatal(err)
+		}
+		if got := stored(t, file); len(got) != 1 || !strings.HasSuffix(got[0], " 72 clear  1") {
+			t.Errorf("stored %q", got)
+		}
+		for _, one := range strings.Split(out, "\x1b[H\x1b[2J") {
+			rows := strings.Split(one, "\n")
+			if n := len(rows) - strings.Count(one, up); n > 24 {
+				t.Errorf("%d lines:\n%s", n, one)
+			}
+			for _, row := range rows {
+				for _, part := range strings.Split(row, "\r") {
+					if columns(strings.ReplaceAll(part, "\x1b[K", "")) > 80 {
+						t.Errorf("%d columns: %q", columns(part), part)
+					}
+				}
+			}
+			if strings.Contains(one, "more: dohra show") {
+				t.Errorf("bols were cut:\n%s", one)
+			}
+		}
+	}
+}
+
+// Whatever prompt a sitting on a terminal is broken off at, by keys or because
+// the terminal is closed, it has kept what it confirmed and nothing else.
+func TestTerminalIsBrokenOff(t *testing.T) {
+	ways := map[string]func(*typist){
+		"Ctrl-C": func(y *typist) { y.press("\x03", "logged today") },
+		"Ctrl-D": func(y *typist) { y.press("\x04", "logged today") },
+		"closed": func(y *typist) { y.terminal.Close() },
+	}
+	steps := []struct{ keys, then string }{{"\r", "Playing."}, {"\r", "0 lost"}, {"4", "Tempo"}, {"\r", "Enter: begin"}, {"n", "Note: "}}
+	for way, breakOff := range ways {
+		for n := range len(steps) + 1 {
+			file := filepath.Join(t.TempDir(), "r.db")
+			keep(t, file, sitPieces()...)
+			c, screen := typing(t, file)
+			screen.await("Enter: begin")
+			for _, step := range steps[:n] {
+				screen.press(step.keys, step.then)
+			}
+			breakOff(screen)
+			screen.rest()
+			if err := c.Wait(); err != nil && way != "closed" {
+				t.Fatal(err)
+			}
+			if got := len(stored(t, file)); got != n/4 {
+				t.Errorf("%s after %d keys: %d plays stored", way, n, got)
+			}
+		}
+	}
+}
+
+// A turn takes the time from its beginning to its end, in whole minutes.
+func TestSitTakesTheTime(t *testing.T) {
+	for took, want := range map[time.Duration]int{0: 1, 20 * time.Second: 1, 90 * time.Second: 2, 7 * time.Minute: 7, 9 * time.Hour: 240} {
+		file := filepath.Join(t.TempDir(), "r.db")
+		keep(t, file, sitPieces()[0])
+		now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+		clock := func() time.Time {
+			now = now.Add(took)
+			return now
+		}
+		run([]string{"--file", file, "sit", "--on", "2026-11-25"}, strings.NewReader("\n\n4\n\n"), io.Discard, io.Discard, clock)
+		if got := stored(t, file); len(got) != 1 || !strings.HasSuffix(got[0], fmt.Sprintf(" %d", want)) {
+			t.Errorf("%s: %q", took, got)
+		}
+	}
+}
+
+// A typist types on a terminal and reads what comes.
+type typist struct {
+	t        *testing.T
+	terminal *os.File
+	all      strings.Builder
+}
+
+// typing starts a sitting on a terminal of 80 columns and 24 lines.
+func typing(t *testing.T, file string) (*exec.Cmd, *typist) {
+	t.Helper()
+	c := program(t, file, "sit")
+	terminal, err := pty.StartWithSize(c, &pty.Winsize{Rows: 24, Cols: 80})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c, &typist{t: t, terminal: terminal}
+}
+
+// await reads until text comes.
+func (y *typist) await(text string) {
+	y.t.Helper()
+	y.terminal.SetReadDeadline(time.Now().Add(20 * time.Second))
+	from := y.all.Len()
+	for b := make([]byte, 1024); !strings.Contains(y.all.String()[from:], text); {
+		n, err := y.terminal.Read(b)
+		y.all.Write(b[:n])
+		if err != nil {
+			y.t.Fatalf("%q did not come: %v in\n%s", text, err, y.all.String()[from:])
+		}
+	}
+}
+
+func (y *typist) press(keys, then string) {
+	y.t.Helper()
+	if _, err := y.terminal.WriteString(keys); err != nil {
+		y.t.Fatal(err)
+	}
+	y.await(then)
+}
+
+// rest reads to the end and returns all there was.
+func (y *typist) rest() string {
+	b := make([]byte, 1024)
+	for {
+		n, err := y.terminal.Read(b)
+		y.all.Write(b[:n])
+		if err != nil {
+			y.terminal.Close()
+			return y.all.String()
+		}
+	}
+}
