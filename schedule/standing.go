@@ -26,7 +26,7 @@ const (
 
 var clarities = []string{"lost", "broken", "smudged", "strained", "clear", "effortless"}
 
-// String returns the word for c.
+// String returns the word for c, which must be within 0 to 5.
 func (c Clarity) String() string { return clarities[c] }
 
 // ParseClarity reads a clarity by its word, in any case, or its number.
@@ -111,7 +111,7 @@ var Stages = []string{"untouched", "building", "kept", "slipped", "resting"}
 func (s Stage) String() string { return Stages[s] }
 
 // A Standing is what is known of a piece. It follows from the piece's start
-// and goal tempo and its plays alone; the zero value is not valid, see New.
+// and goal tempo and its plays alone. It begins with New, not with the zero value.
 type Standing struct {
 	Stage  Stage // as the plays left it; see StageOn for what time does to it
 	Belief       // as it was after the last play; see CleanOn for a later day
@@ -157,7 +157,8 @@ func Replay(start, goal int, plays []Play) Standing {
 }
 
 // Add returns the standing after one more play, on the day of the last play or
-// a later one, of a piece with that goal tempo in matras/min.
+// a later one, of a piece with that goal tempo in matras/min. The play is one
+// that Check lets pass.
 //
 // Every play moves the belief. A repetition counts for the interval only at
 // goal tempo, and once a day. Only a clear play at goal tempo makes a piece
