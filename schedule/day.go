@@ -63,6 +63,12 @@ func (p Plan) Minutes() int {
 // standings were when the day began. It is Choose, Arrange and WhyLeft in one,
 // for a repertoire held in memory.
 func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
+	return Rehearsal{Day: day}.PlanDay(minutes, all)
+}
+
+// PlanDay plans the day as the function PlanDay does, with what concerts ask.
+func (r Rehearsal) PlanDay(minutes int, all []Candidate) Plan {
+	day := r.Day
 	at := make(map[int64]int, len(all))
 	for i, c := range all {
 		at[c.ID] = i
@@ -73,15 +79,15 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 		if c := &all[i]; !c.Rests(day) {
 			daily += c.Daily()
 			first, waits := at[c.After]
-			claims = append(claims, c.Claim(waits && !all[first].Carries(day, all[first].Goal)))
+			claims = append(claims, r.Claim(*c, waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
-	taken, denied := Choose(day, minutes, claims)
+	taken, denied := r.Choose(minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {
 		chosen[i] = all[at[c.Piece]]
 	}
-	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
+	plan := Plan{Turns: r.Arrange(minutes, chosen), Behind: BacklogOf(taken, denied, daily)}
 	plan.Left = make([]LeftOut, len(denied))
 	for i, d := range denied {
 		c := all[at[d.Piece]]
@@ -176,6 +182,8 @@ func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
 		return "new, waits for " + c.First
 	case d == TooEarly:
 		return "new, waits for what comes first"
+	case d == NearConcert:
+		return "new, and a concert is near"
 	case d == Crowded:
 		return fmt.Sprintf("new, %s are building already", number(fewBuilding))
 	case c.Stage == Untouched:
