@@ -19,7 +19,7 @@ const (
 	spacedFrom = 28  // days before, from when what is there is kept there
 	headroom   = 105 // per cent of the performance tempo that are worked for
 	freshUntil = 7   // days before, when nothing new is begun any more
-	restShare  = 4   // one part in so many of the minutes is the other pieces'
+	restShare  = 8   // one part in so many of the minutes is the other pieces'
 )
 
 // runThroughs are the days before a concert on which its whole set is played.
@@ -134,8 +134,8 @@ type wish int
 
 const (
 	ordinary wish = iota // it is for the ordinary intervals yet
-	spaced               // it is there, and has not waited long enough
-	keeping              // it is there, and has waited
+	spaced               // it is there, and will hold or has not waited long enough
+	keeping              // it is there, has waited, and may be lost until the day; or that is at hand
 	climbing             // it is not there yet
 )
 
@@ -147,7 +147,7 @@ func (r Rehearsal) wish(c call, b Claim) wish {
 		return ordinary
 	case b.Stage == Untouched || b.missing(r.Day, aim) > sure:
 		return climbing
-	case int(r.Day-b.Last) >= max(1, left/5):
+	case left <= 1 || int(r.Day-b.Last) >= (left+4)/5 && b.missing(c.Day, c.Tempo) > doubtful:
 		return keeping
 	}
 	return spaced
@@ -156,10 +156,22 @@ func (r Rehearsal) wish(c call, b Claim) wish {
 // Claim returns what the candidate asks of the day: where a concert has it in
 // hand, with the tempo that is worked for as its goal.
 func (r Rehearsal) Claim(c Candidate, waits bool) Claim {
-	if _, in := r.inHand(c); in {
-		return r.prepared(c).Claim(false)
+	if _, in := r.inHand(c); !in {
+		return c.Claim(waits)
 	}
-	return c.Claim(waits)
+	claim := r.prepared(c).Claim(false)
+	if r.runs(c.ID) {
+		claim.Least = r.runMinutes(c)
+	}
+	return claim
+}
+
+// runMinutes returns what the candidate takes of a run-through.
+func (r Rehearsal) runMinutes(c Candidate) int {
+	if _, seconds := r.calls[c.ID].Lasts(c.Piece); seconds > 0 {
+		return minutes(seconds)
+	}
+	return r.prepared(c).Least()
 }
 
 // inHand returns the call of a candidate that is not for ordinary intervals.
@@ -168,9 +180,11 @@ func (r Rehearsal) inHand(c Candidate) (call, bool) {
 	return called, in && (r.runs(c.ID) || r.wish(called, Claim{Stage: c.Stage, Last: c.Last, Belief: c.Belief}) != ordinary)
 }
 
-// prepared returns the candidate with the tempo that is worked for as its goal.
+// prepared returns the candidate with the tempo that is worked for as its goal,
+// and bolder: with a date, a strained play now and then is worth it (our choice).
 func (r Rehearsal) prepared(c Candidate) Candidate {
 	c.Goal = r.aim(r.calls[c.ID])
+	c.Room /= 2
 	return c
 }
 
@@ -184,6 +198,13 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 	if len(r.calls) == 0 {
 		return Choose(r.Day, minutes, claims)
 	}
+	run := 0
+	for _, c := range claims {
+		if r.runs(c.Piece) {
+			run += c.Least
+		}
+	}
+	r.Runs = r.Runs && run <= minutes // it is whole, or not at all
 	var called, others []Claim
 	for _, c := range claims {
 		mine, in := r.calls[c.Piece]
@@ -192,24 +213,19 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 			w = r.wish(mine, c)
 		}
 		switch {
-		case c.Stage == Untouched && r.left() <= freshUntil && !r.runs(c.Piece):
+		case r.tooNew(c):
 			denied = append(denied, Denied{c, NearConcert})
 		case w == ordinary && !r.runs(c.Piece):
 			others = append(others, c)
-		case w != spaced || r.Light() || r.runs(c.Piece):
+		case w != spaced || r.runs(c.Piece):
 			called = append(called, c)
 		}
 	}
 	called = r.ranked(called)
 	budget, n := minutes, 0
-	if r.Runs {
-		n = min(len(r.Next.Set), len(called))
-		for _, c := range called[:n] {
-			budget -= c.Least
-		}
-		if budget < 0 {
-			n, budget = 0, minutes
-		}
+	for n < len(called) && r.runs(called[n].Piece) {
+		budget -= called[n].Least
+		n++
 	}
 	for share := budget / restShare; n < len(called) && called[n].Least <= budget-share; n++ {
 		budget -= called[n].Least
@@ -221,27 +237,45 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 	return append(called[:n:n], rest...), append(denied, without...)
 }
 
+// tooNew reports whether a piece is not to be begun with a concert so near.
+func (r Rehearsal) tooNew(c Claim) bool {
+	return c.Stage == Untouched && r.left() <= freshUntil && !r.runs(c.Piece)
+}
+
 // ranked returns the called claims in the order in which they are taken: the
 // run-through in the order of its set; then what is there, the longest waiting
-// first; then what climbs, by its worth.
+// first; then what climbs, by its urgency. When the concert is at hand, what
+// climbs goes before what is there.
 func (r Rehearsal) ranked(called []Claim) []Claim {
-	called = byWorth(r.Day, called)
+	called = sortedBy(called, r.urgency)
 	rank := func(c Claim) int {
 		switch {
 		case r.runs(c.Piece):
 			return r.Next.At(c.Piece) - MaxSlot
-		case r.wish(r.calls[c.Piece], c) != climbing:
+		case (r.wish(r.calls[c.Piece], c) == climbing) == r.Light():
 			return 0
 		}
 		return 1
 	}
 	slices.SortStableFunc(called, func(a, b Claim) int {
-		if byRank := cmp.Compare(rank(a), rank(b)); byRank != 0 || rank(a) > 0 {
+		if byRank := cmp.Compare(rank(a), rank(b)); byRank != 0 || rank(a) > 0 || r.Light() {
 			return byRank
 		}
 		return cmp.Compare(a.Last, b.Last)
 	})
 	return called
+}
+
+// urgency is least for the piece with the fewest days to spare; a piece has one
+// turn a day. What more days would be needed for than there are comes last.
+func (r Rehearsal) urgency(c Claim) float64 {
+	mine := r.calls[c.Piece]
+	days := float64(mine.Day - r.Day)
+	need := c.plays(r.Day, mine.Tempo)
+	if need > days {
+		return need
+	}
+	return need - days
 }
 
 // Slid returns the claims that would have a turn if there were no concert, and
@@ -253,7 +287,7 @@ func (r Rehearsal) Slid(minutes int, claims, taken []Claim) (slid []Claim) {
 	ordinary, _ := Choose(r.Day, minutes, claims)
 	for _, c := range ordinary {
 		has := slices.ContainsFunc(taken, func(t Claim) bool { return t.Piece == c.Piece })
-		if !has && !r.Has(c.Piece) && c.asks(r.Day) {
+		if !has && !r.Has(c.Piece) && !r.tooNew(c) && c.asks(r.Day) {
 			slid = append(slid, c)
 		}
 	}
@@ -275,19 +309,11 @@ func (r Rehearsal) Target(c Candidate) int {
 // Arrange gives the chosen pieces their turns as the function Arrange does; the
 // run-through comes first, as one.
 func (r Rehearsal) Arrange(minutes int, chosen []Candidate) []Turn {
-	var run []Turn
-	var rest []Candidate
-	for _, c := range chosen {
-		switch _, in := r.inHand(c); {
-		case in && r.runs(c.ID) && len(run) == r.Next.At(c.ID):
-			target := r.Target(c)
-			run = append(run, Turn{Candidate: c, Begin: target, Target: target, Minutes: r.prepared(c).Least(),
-				Why: fmt.Sprintf("run-through of %s, %d of %d", r.Next.Name, len(run)+1, len(r.Next.Set))})
-			minutes -= run[len(run)-1].Minutes
-		case in:
-			rest = append(rest, r.prepared(c))
-		default:
-			rest = append(rest, c)
+	run, minutes := r.run(minutes, chosen)
+	rest := slices.Clone(chosen[len(run):])
+	for i, c := range rest {
+		if _, in := r.inHand(c); in {
+			rest[i] = r.prepared(c)
 		}
 	}
 	turns := Arrange(r.Day, minutes, rest)
@@ -299,13 +325,37 @@ func (r Rehearsal) Arrange(minutes int, chosen []Candidate) []Turn {
 	return append(run, turns...)
 }
 
+// run returns the turns of the run-through, with which the chosen begin when it
+// is whole, and the minutes that are left.
+func (r Rehearsal) run(minutes int, chosen []Candidate) ([]Turn, int) {
+	set := r.Next.Set
+	if !r.Runs || len(chosen) < len(set) {
+		return nil, minutes
+	}
+	turns := make([]Turn, len(set))
+	left := minutes
+	for i, c := range chosen[:len(set)] {
+		if c.ID != set[i].Piece {
+			return nil, minutes
+		}
+		target := r.Target(c)
+		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: r.runMinutes(c),
+			Why: fmt.Sprintf("run-through of %s, %d of %d", r.Next.Name, i+1, len(set))}
+		left -= turns[i].Minutes
+	}
+	if left < 0 {
+		return nil, minutes
+	}
+	return turns, left
+}
+
 // called returns a turn of a piece that a concert calls with its own goal again,
 // and why.
 func (r Rehearsal) called(t Turn, chosen []Candidate) Turn {
 	plain := why(r.Day, t.Candidate)
 	before := t.Why[:len(t.Why)-len(plain)] // such as "warm up: "
 	i := slices.IndexFunc(chosen, func(c Candidate) bool { return c.ID == t.ID })
-	t.Goal = chosen[i].Goal
+	t.Candidate = chosen[i]
 	clean, _ := t.CleanOn(r.Day)
 	c := r.calls[t.ID]
 	when := ago(int(r.Day - c.Day))

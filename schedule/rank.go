@@ -30,10 +30,10 @@ type Claim struct {
 type Denial int
 
 const (
-	NoTime   Denial = iota // the minutes ran out
-	Crowded                // new, and enough pieces are building
-	TooEarly               // new, and what must come first does not carry it yet
-	NearConcert            // new, and a concert is near
+	NoTime      Denial = iota // the minutes ran out
+	Crowded                   // new, and enough pieces are building
+	TooEarly                  // new, and what must come first does not carry it yet
+	NearConcert               // new, and a concert is near
 )
 
 // Denied is a claim that has no turn.

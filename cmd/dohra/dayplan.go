@@ -20,6 +20,7 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
+	slid    []schedule.Claim // that would have a turn if there were no concert
 }
 
 // planDay makes the plan of the day, the same at any hour.
@@ -28,18 +29,21 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
+	if !k.IsSet("minutes") {
+		minutes = began.Minutes(minutes)
+	}
 	claims, err := began.Claims()
 	if err != nil {
 		return p, err
 	}
-	taken, denied := schedule.Choose(k.day, minutes, claims)
+	taken, denied := began.Choose(minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
 		return p, err
 	}
 	p = dayPlan{
 		minutes: minutes, morning: began,
-		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
+		turns: began.Arrange(minutes, chosen), slid: began.Slid(minutes, claims, taken), plays: map[int64][]schedule.Play{},
 	}
 	if p.empty, err = k.store.Empty(); err != nil {
 		return p, err
