@@ -27,7 +27,7 @@ func showConcert(k *call) error {
 		return k.page.print(fillTable(c.Fills(left, all)))
 	}
 	if k.page.format != "table" {
-		return k.page.print(orderTable(items))
+		return k.concertDocument(c, items)
 	}
 	k.say("%s, %s: %s of %d minutes\n", c.Name, c.Day.Short(), clock(seconds), c.Minutes)
 	if len(c.Set) == 0 {
@@ -42,9 +42,10 @@ func showConcert(k *call) error {
 	for _, remark := range c.Flow(items, pieces) {
 		k.say("%s", remark)
 	}
-	if k.Bool("arrange") {
-		k.say("This order is proposed. To take it: dohra concert edit %q --arrange", c.Name)
+	if !k.Bool("arrange") {
+		return k.sayReadiness(c)
 	}
+	k.say("This order is proposed. To take it: dohra concert edit %q --arrange", c.Name)
 	return nil
 }
 
