@@ -39,6 +39,13 @@ func concertCommand(d *desk) *cli.Command {
 					&cli.BoolFlag{Name: "arrange", Usage: "propose an order", DisableDefaultText: true},
 					&cli.BoolFlag{Name: "fill", Usage: "propose kept pieces for the minutes left", DisableDefaultText: true},
 				}, Action: d.with(reads, showConcert)},
+			{Name: "plan", Usage: "the days until it: minutes, run-throughs, pieces and targets", ArgsUsage: "[NAME]", Action: d.with(reads, planConcert)},
+			{Name: "calendar", Usage: "write its days as iCalendar", ArgsUsage: "[NAME]", Action: d.with(reads, calendarOf)},
+			{Name: "played", Usage: "log the whole set: all clear, but for the exceptions", ArgsUsage: "NAME",
+				Flags: []cli.Flag{
+					&cli.StringSliceFlag{Name: "but", Usage: "`PIECE=CLARITY` of one that was not clear; may be given more than once"},
+					&cli.StringFlag{Name: "note", Usage: "what happened, one line, kept with the concert"},
+				}, Action: d.with(writes, concertPlayed)},
 			{Name: "drop", Usage: "forget a concert; its pieces and plays stay", ArgsUsage: "NAME", Action: d.with(writes, dropConcert)},
 		},
 	}
