@@ -205,7 +205,7 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 		}
 	}
 	r.Runs = r.Runs && run <= minutes // it is whole, or not at all
-	var called, others []Claim
+	var called, others, fresh []Claim
 	for _, c := range claims {
 		mine, in := r.calls[c.Piece]
 		w := ordinary
@@ -214,7 +214,7 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 		}
 		switch {
 		case r.tooNew(c):
-			denied = append(denied, Denied{c, NearConcert})
+			fresh = append(fresh, c)
 		case w == ordinary && !r.runs(c.Piece):
 			others = append(others, c)
 		case w != spaced || r.runs(c.Piece):
@@ -234,7 +234,11 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 		denied = append(denied, Denied{c, NoTime})
 	}
 	rest, without := Choose(r.Day, budget, others)
-	return append(called[:n:n], rest...), append(denied, without...)
+	denied = append(denied, without...)
+	for _, c := range byWorth(r.Day, fresh) {
+		denied = append(denied, Denied{c, NearConcert})
+	}
+	return append(called[:n:n], rest...), denied
 }
 
 // tooNew reports whether a piece is not to be begun with a concert so near.
