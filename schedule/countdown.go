@@ -156,6 +156,9 @@ func (r Rehearsal) wish(c call, b Claim) wish {
 // Claim returns what the candidate asks of the day: where a concert has it in
 // hand, with the tempo that is worked for as its goal.
 func (r Rehearsal) Claim(c Candidate, waits bool) Claim {
+	if !r.Has(c.ID) { // which most are
+		return c.Claim(waits)
+	}
 	if _, in := r.inHand(c); !in {
 		return c.Claim(waits)
 	}

@@ -79,9 +79,14 @@ func PaceOf(pieces []Candidate, plays map[int64][]Play, shows float64) Pace {
 	return p
 }
 
-// climb returns the clear plays of a piece until it is first clear at its goal.
+// climb returns the clear plays of a piece until it is first clear at its goal,
+// with what was lost between them, and not relearned, given back.
 func climb(plays []Play, goal int) (points []Point) {
+	faded := 0.0
 	for i, p := range plays {
+		if i > 0 {
+			faded += (1 - relearned) * lost(float64(p.Day-plays[i-1].Day), newHold)
+		}
 		if i >= mostSeen+finding {
 			break
 		}
@@ -91,7 +96,7 @@ func climb(plays []Play, goal int) (points []Point) {
 		if p.Tempo >= goal {
 			break
 		}
-		points = append(points, Point{float64(i), lnOf(p.Tempo)})
+		points = append(points, Point{float64(i), lnOf(p.Tempo) + faded})
 	}
 	if len(points) < fewPoints {
 		return nil

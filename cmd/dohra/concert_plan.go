@@ -44,7 +44,7 @@ func planConcert(k *call) error {
 	for day, plan := range schedule.Foreseen(k.day, c.Day, calendar, concerts, pieces) {
 		r := schedule.Rehearse(day, calendar, concerts)
 		minutes, set := planned(plan, c)
-		t.add(shortDay(day), minutes, minutes-rest(plan, c), whatDay(c, calendar, r, day), strings.Join(set, ", "))
+		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, calendar, r, day), set)
 	}
 	if k.page.format == "table" {
 		k.say("%s, %s\n", c.Name, c.Day.Short())
@@ -58,26 +58,29 @@ func planConcert(k *call) error {
 	return nil
 }
 
-// planned returns the minutes of a plan, and its pieces of the set.
-func planned(plan schedule.Plan, c schedule.Concert) (minutes int, set []string) {
+// planned returns the minutes of a plan that are the set's, and its pieces with
+// their targets.
+func planned(plan schedule.Plan, c schedule.Concert) (minutes int, set string) {
+	var pieces []string
+	at := 0 // how many stand in the order of the set, at their performance tempos
 	for _, t := range plan.Turns {
-		if c.At(t.ID) >= 0 {
-			set = append(set, fmt.Sprintf("%s %d", t.Title, t.Target))
+		i := c.At(t.ID)
+		if i < 0 {
+			continue
 		}
+		minutes += t.Minutes
+		if i == len(pieces) && t.Target == c.Set[i].Tempo {
+			at++
+		}
+		pieces = append(pieces, fmt.Sprintf("%s %d", t.Title, t.Target))
 	}
-	return plan.Minutes(), set
+	if at > 0 && at == len(c.Set) {
+		return minutes, "the whole set, at its tempos"
+	}
+	return minutes, strings.Join(pieces, ", ")
 }
 
-// rest returns the minutes of a plan that are not the set's.
-func rest(plan schedule.Plan, c schedule.Concert) (minutes int) {
-	for _, t := range plan.Turns {
-		if c.At(t.ID) < 0 {
-			minutes += t.Minutes
-		}
-	}
-	return minutes
-}
-
+// whatDay returns what a day is besides a day of practice.
 func whatDay(c schedule.Concert, calendar schedule.Calendar, r schedule.Rehearsal, day repertoire.Day) any {
 	_, away := calendar.Away(day)
 	switch {
