@@ -10,8 +10,8 @@ import (
 // Asked plans each day from one to another, both included, as it was planned
 // when it began: pieces are given as they stood when the first day began, plays
 // are those of all the days, by day and, within a day, as they were logged. What
-// was added later has no part in a day.
-func Asked(from, to repertoire.Day, c Calendar, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
+// was added later has no part in a day; concerts are taken as they now are.
+func Asked(from, to repertoire.Day, c Calendar, concerts []Concert, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
 		pieces := slices.Clone(pieces)
 		at := make(map[int64]int, len(pieces))
@@ -25,7 +25,8 @@ func Asked(from, to repertoire.Day, c Calendar, pieces []Candidate, plays []Play
 					there = append(there, p)
 				}
 			}
-			if !yield(day, PlanDay(day, c.Minutes(day), there)) {
+			r := Rehearse(day, c, concerts)
+			if !yield(day, r.PlanDay(r.Minutes(c.Minutes(day)), there)) {
 				return
 			}
 			for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {

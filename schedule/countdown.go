@@ -164,7 +164,7 @@ func (r Rehearsal) Claim(c Candidate, waits bool) Claim {
 	}
 	claim := r.prepared(c).Claim(false)
 	if r.runs(c.ID) {
-		claim.Least = r.runMinutes(c)
+		claim.Run = r.runMinutes(c)
 	}
 	return claim
 }
@@ -203,9 +203,7 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 	}
 	run := 0
 	for _, c := range claims {
-		if r.runs(c.Piece) {
-			run += c.Least
-		}
+		run += c.Run
 	}
 	r.Runs = r.Runs && run <= minutes // it is whole, or not at all
 	var called, others, fresh []Claim
@@ -227,16 +225,20 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 	called = r.ranked(called)
 	budget, n := minutes, 0
 	for n < len(called) && r.runs(called[n].Piece) {
-		budget -= called[n].Least
+		budget -= called[n].Run
 		n++
 	}
-	for share := budget / restShare; n < len(called) && called[n].Least <= budget-share; n++ {
+	share := budget / restShare
+	for budget -= share; n < len(called) && called[n].Least <= budget; n++ {
 		budget -= called[n].Least
+	}
+	if n == len(called) {
+		share += budget // else what is left lengthens turns, so that more minutes never drop one
 	}
 	for _, c := range called[n:] {
 		denied = append(denied, Denied{c, NoTime})
 	}
-	rest, without := Choose(r.Day, budget, others)
+	rest, without := Choose(r.Day, share, others)
 	denied = append(denied, without...)
 	for _, c := range byWorth(r.Day, fresh) {
 		denied = append(denied, Denied{c, NearConcert})

@@ -22,6 +22,7 @@ type Claim struct {
 	Last   repertoire.Day // the last play
 	Goal   int            // matras/min
 	Least  int            // minutes of its turn, at least
+	Run    int            // minutes of it in the day's run-through, 0 where it has no part in one
 	Waits  bool           // what must come first does not carry it yet
 	Belief                // as its plays left it
 }
