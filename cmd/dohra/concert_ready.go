@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"dohra/repertoire"
@@ -109,17 +110,30 @@ func percent(chance float64) string { return fmt.Sprintf("%.0f", 100*chance) }
 // table says of each piece where it stands and what is to be expected.
 func (o outcome) table(day repertoire.Day) table {
 	t := table{columns: []column{
-		{key: "title", head: "\npiece", grow: true},
-		{key: "clean_tempo", head: "\nclean now", right: true},
-		{key: "low", head: "matras/min\non the day", right: true},
-		{key: "needed", head: "\nneeded", right: true},
-		{key: "sittings", head: "sittings\nleft", right: true},
-		{key: "chance", head: "of 100\nready", right: true},
-		{key: "verdict", head: "\nverdict"},
+		{head: "\npiece", grow: true},
+		{head: "\nclean now", right: true},
+		{head: "matras/min\non the day", right: true},
+		{head: "\nneeded", right: true},
+		{head: "sittings\nleft", right: true},
+		{head: "of 100\nready", right: true},
+		{head: "\nverdict"},
 	}}
 	for _, f := range o.Set {
 		c := o.pieces[f.Piece]
 		t.add(c.Title, tempo(cleanOn(c, day)), fmt.Sprintf("%d-%d", f.Low, f.High), f.Need, f.Sittings, percent(f.Chance), f.Verdict(day, c))
+	}
+	return t
+}
+
+// data is the table for machines.
+func (o outcome) data(day repertoire.Day) table {
+	t := table{}
+	for _, key := range []string{"id", "title", "clean_tempo", "low", "high", "needed", "sittings", "chance", "verdict"} {
+		t.columns = append(t.columns, column{key: key})
+	}
+	for _, f := range o.Set {
+		c := o.pieces[f.Piece]
+		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, math.Round(1000*f.Chance)/1000, f.Verdict(day, c))
 	}
 	return t
 }
@@ -157,5 +171,5 @@ func (k *call) concertDocument(c schedule.Concert, items []schedule.Item) error 
 		Order     table   `json:"order"`
 		Readiness table   `json:"readiness"`
 		Chance    float64 `json:"chance"`
-	}{c.Name, c.Day.String(), c.Minutes, orderTable(items), o.table(k.day), o.Chance})
+	}{c.Name, c.Day.String(), c.Minutes, orderTable(items), o.data(k.day), math.Round(1000*o.Chance) / 1000})
 }
