@@ -25,6 +25,7 @@ type Archive struct {
 	Talas    []repertoire.Tala  `json:"talas"`
 	Absences []schedule.Absence `json:"absences,omitempty"`
 	Pieces   []Record           `json:"pieces"` // by folded title
+	Concerts []Concert          `json:"concerts,omitempty"`
 }
 
 // A Record is a piece and its plays, in the order in which they count.
@@ -94,6 +95,9 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 	titles := map[int64]string{}
 	for _, p := range pieces {
 		titles[p.ID] = p.Title
+	}
+	if a.Concerts, err = archiveConcerts(q, titles); err != nil {
+		return a, nil, err
 	}
 	ids = map[string]int64{}
 	at := map[int64]int{}
@@ -266,6 +270,9 @@ func (a *Archive) tidy() error {
 			return errors.New("it has an absence that ends before it begins")
 		}
 		a.Absences = schedule.Leave(a.Absences, away)
+	}
+	if err := a.tidyConcerts(titles); err != nil {
+		return err
 	}
 	return checkSettings(a.Settings)
 }

@@ -50,6 +50,7 @@ func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup s
 // same reports whether two archives say the same.
 func (a Archive) same(b Archive) bool {
 	return maps.Equal(a.Settings, b.Settings) && slices.Equal(a.Absences, b.Absences) && reflect.DeepEqual(a.Talas, b.Talas) &&
+		reflect.DeepEqual(a.Concerts, b.Concerts) &&
 		slices.EqualFunc(a.Pieces, b.Pieces, func(x, y Record) bool { return x.sameEntry(y) && slices.Equal(x.Plays, y.Plays) })
 }
 
@@ -88,6 +89,9 @@ func apply(tx *sql.Tx, before, after Archive, ids map[string]int64, tick Tick) e
 	}
 	pieces, err := applyPieces(tx, old, after, ids)
 	if err != nil {
+		return err
+	}
+	if err := saveConcerts(tx, after.Concerts, ids); err != nil {
 		return err
 	}
 	return applyPlays(tx, old, after, pieces, tick)

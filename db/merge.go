@@ -44,6 +44,7 @@ func Merge(a, b Archive) Archive {
 		}
 	}
 	uncircle(joined.Pieces)
+	joined.Concerts = union(a.Concerts, b.Concerts, func(c Concert) string { return c.Name })
 	return joined
 }
 

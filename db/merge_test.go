@@ -34,6 +34,13 @@ func anyArchive(t *rapid.T) Archive {
 		a.Pieces = append(a.Pieces, r)
 	}
 	uncircle(a.Pieces)
+	for _, name := range rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"Autumn", "Spring"}), 0, 2, rapid.ID).Draw(t, "concerts") {
+		c := Concert{Name: name, Day: 20050, Minutes: rapid.IntRange(20, 21).Draw(t, "slot")}
+		for _, title := range titles {
+			c.Set = append(c.Set, Place{Title: title, Tempo: 90, Rounds: rapid.IntRange(0, 1).Draw(t, "rounds")})
+		}
+		a.Concerts = append(a.Concerts, c)
+	}
 	if err := a.tidy(); err != nil {
 		t.Fatal(err)
 	}

@@ -13,14 +13,18 @@ import (
 // that day or later is not in its standings. A plan made from it is the same
 // at any hour of the day.
 type Morning struct {
-	store  *Store
-	day    repertoire.Day
-	stands map[int64]schedule.Candidate // pieces that heard a play of the day or later, as they stood
+	store              *Store
+	day                repertoire.Day
+	stands             map[int64]schedule.Candidate // pieces that heard a play of the day or later, as they stood
+	schedule.Rehearsal                              // what concerts ask of the day
 }
 
 // Morning returns the repertoire as it stood when the day began.
 func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
-	m := &Morning{s, on, map[int64]schedule.Candidate{}}
+	m := &Morning{store: s, day: on, stands: map[int64]schedule.Candidate{}, Rehearsal: schedule.Rehearsal{Day: on}}
+	if err := m.rehearse(); err != nil {
+		return nil, err
+	}
 	ids, err := collect(s.db, scanID,
 		// Left alone, SQLite would read the whole of play_piece for DISTINCT.
 		"SELECT DISTINCT piece FROM play INDEXED BY play_day WHERE day >= ?", day(on))
@@ -50,6 +54,32 @@ func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 	return m, nil
 }
 
+// rehearse reads what concerts ask of the day. Their pieces stand among those
+// that are read whole, for a concert sees more of them than a claim.
+func (m *Morning) rehearse() error {
+	concerts, err := concertsSince(m.store.db, m.day)
+	if err != nil || len(concerts) == 0 {
+		return err
+	}
+	calendar, _, err := m.store.Calendar(DefaultSettings.Minutes)
+	if err != nil {
+		return err
+	}
+	resting, err := m.resting()
+	if err != nil {
+		return err
+	}
+	for i, c := range concerts {
+		concerts[i].Set = slices.DeleteFunc(c.Set, func(p schedule.Place) bool { return resting[p.Piece] })
+	}
+	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts)
+	called, err := m.store.Candidates(m.Pieces())
+	for _, c := range called {
+		m.stands[c.ID] = c
+	}
+	return err
+}
+
 // Claims returns what the pieces that were not resting ask of the day, save
 // those that cannot have a part in it. A plan that looks ahead, as before an
 // absence, says how far.
@@ -68,7 +98,7 @@ func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 	})
 	for id, stood := range m.stands {
 		if !resting[id] {
-			claims = append(claims, stood.Claim(false))
+			claims = append(claims, m.Claim(stood, false))
 		}
 	}
 	var untouched []int64
@@ -79,7 +109,7 @@ func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 	}
 	waits, err := m.waiting(untouched)
 	for i, c := range claims {
-		claims[i].Waits = waits[c.Piece]
+		claims[i].Waits = waits[c.Piece] && !m.Has(c.Piece)
 	}
 	return claims, err
 }

@@ -50,7 +50,7 @@ func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := schedule.PlanDay(monday, minutes, all)
+		want := schedule.Rehearse(monday, schedule.Calendar{Week: schedule.Week{1, 1, 1, 1, 1, 1, 1}}, anyConcerts(t, s, all)).PlanDay(minutes, all)
 		check := func(when string) {
 			turns, left := plan(t, s, minutes)
 			if !slices.Equal(turns, want.Turns) {
@@ -72,6 +72,28 @@ func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
 	})
 }
 
+// anyConcerts keeps up to two concerts and returns them as a day sees them,
+// without pieces that rest.
+func anyConcerts(t *rapid.T, s *Store, all []schedule.Candidate) (concerts []schedule.Concert) {
+	for i := range rapid.IntRange(0, 2).Draw(t, "concerts") {
+		c := schedule.Concert{Name: string(rune('A' + i)), Day: monday + repertoire.Day(20*i+rapid.IntRange(0, 19).Draw(t, "until")), Minutes: 30}
+		seen := schedule.Concert{Name: c.Name, Day: c.Day, Minutes: 30}
+		for _, piece := range all {
+			if rapid.Bool().Draw(t, "in the set") {
+				p := schedule.Place{Piece: piece.ID, Tempo: rapid.IntRange(60, 140).Draw(t, "tempo"), Minutes: rapid.IntRange(0, 3).Draw(t, "for")}
+				if c.Set = append(c.Set, p); !piece.Rests(monday) {
+					seen.Set = append(seen.Set, p)
+				}
+			}
+		}
+		if err := s.ChangeConcert(c.Name, func(kept *schedule.Concert) error { *kept = c; return nil }); err != nil {
+			t.Fatal(err)
+		}
+		concerts = append(concerts, seen)
+	}
+	return concerts
+}
+
 func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOut) {
 	m, err := s.Morning(monday)
 	if err != nil {
@@ -81,7 +103,7 @@ func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOu
 	if err != nil {
 		t.Fatal(err)
 	}
-	taken, denied := schedule.Choose(monday, minutes, claims)
+	taken, denied := m.Choose(minutes, claims)
 	var ids []int64
 	for _, c := range taken {
 		ids = append(ids, c.Piece)
@@ -98,5 +120,5 @@ func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOu
 		}
 		left = append(left, schedule.LeftOut{Candidate: c[0], Why: schedule.WhyLeft(monday, c[0], d.Denial)})
 	}
-	return schedule.Arrange(monday, minutes, chosen), left
+	return m.Arrange(minutes, chosen), left
 }

@@ -177,6 +177,11 @@ func gather(path string) (a Archive, lost int, err error) {
 	}
 	slices.SortFunc(a.Pieces, func(a, b Record) int { return foldedOrder(a.Title, b.Title) })
 	uncircle(a.Pieces)
+	titles := map[int64]string{}
+	for id, r := range byID {
+		titles[id] = r.Title
+	}
+	a.Concerts, _ = archiveConcerts(conn, titles)
 	return a, lost, a.tidy()
 }
 

@@ -25,7 +25,7 @@ func TestBeforeAway(t *testing.T) {
 	}
 	turns := map[int64]int{}
 	for day := today; day < today+3; day++ {
-		plan := planDay(day, c.Minutes(day), pieces, func(claims []Claim) { c.BeforeAway(day, claims) })
+		plan := Rehearsal{Day: day}.plan(c.Minutes(day), pieces, func(claims []Claim) { c.BeforeAway(day, claims) })
 		for _, turn := range plan.Turns {
 			if strings.Contains(turn.Why, "would fade below its goal while you are away") {
 				turns[turn.ID]++

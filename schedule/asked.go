@@ -10,8 +10,8 @@ import (
 // Asked plans each day from one to another, both included, as it was planned
 // when it began: pieces are given as they stood when the first day began, plays
 // are those of all the days, by day and, within a day, as they were logged. What
-// was added later has no part in a day.
-func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
+// was added later has no part in a day; concerts are taken as they now are.
+func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concert, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
 		pieces := slices.Clone(pieces)
 		at := make(map[int64]int, len(pieces))
@@ -31,7 +31,8 @@ func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, pieces []Candidat
 					KeepPlace(day, claims)
 				}
 			}
-			if !yield(day, planDay(day, c.Minutes(day), there, ready)) {
+			r := Rehearse(day, c, concerts)
+			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), there, ready)) {
 				return
 			}
 			for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {

@@ -31,8 +31,12 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 				})
 			}
 		}
+		var concerts []Concert
+		if rapid.Bool().Draw(t, "concert") && len(pieces) > 0 {
+			concerts = []Concert{{Name: "Spring", Day: from + 2, Minutes: 20, Set: []Place{{Piece: pieces[0].ID, Tempo: 90}}}}
+		}
 		next := from
-		for day, got := range Asked(from, from+days-1, calendar, false, pieces, plays) {
+		for day, got := range Asked(from, from+days-1, calendar, false, concerts, pieces, plays) {
 			if day != next {
 				t.Fatalf("day %d comes where %d is next", day, next)
 			}
@@ -48,7 +52,8 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 					there = append(there, p)
 				}
 			}
-			if want := PlanDay(day, calendar.Minutes(day), there); !reflect.DeepEqual(got, want) {
+			r := Rehearse(day, calendar, concerts)
+			if want := r.PlanDay(r.Minutes(calendar.Minutes(day)), there); !reflect.DeepEqual(got, want) {
 				t.Fatalf("day %d\nasked %+v\nplan  %+v", day, got, want)
 			}
 		}

@@ -221,3 +221,6 @@ func cumulative(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }
 func tempoAt(ln float64) int {
 	return min(max(int(math.Round(math.Exp(ln))), repertoire.MinTempo), repertoire.MaxTempo)
 }
+
+// lnOf returns a tempo in matras/min as its place on the scale of a belief.
+func lnOf(tempo int) float64 { return math.Log(float64(tempo)) }

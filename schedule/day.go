@@ -66,11 +66,17 @@ func (p Plan) Minutes() int {
 // standings were when the day began. It is Choose, Arrange and WhyLeft in one,
 // for a repertoire held in memory.
 func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
-	return planDay(day, minutes, all, func([]Claim) {})
+	return Rehearsal{Day: day}.PlanDay(minutes, all)
 }
 
-// planDay is PlanDay, with claims made ready for Choose.
-func planDay(day repertoire.Day, minutes int, all []Candidate, ready func([]Claim)) Plan {
+// PlanDay plans the day as the function PlanDay does, with what concerts ask.
+func (r Rehearsal) PlanDay(minutes int, all []Candidate) Plan {
+	return r.plan(minutes, all, func([]Claim) {})
+}
+
+// plan is PlanDay, with claims made ready for Choose.
+func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan {
+	day := r.Day
 	at := make(map[int64]int, len(all))
 	for i, c := range all {
 		at[c.ID] = i
@@ -81,17 +87,17 @@ func planDay(day repertoire.Day, minutes int, all []Candidate, ready func([]Clai
 		if c := &all[i]; !c.Rests(day) {
 			daily += c.Daily()
 			first, waits := at[c.After]
-			claims = append(claims, c.Claim(waits && !all[first].Carries(day, all[first].Goal)))
+			claims = append(claims, r.Claim(*c, waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
 	ready(claims)
-	taken, denied := Choose(day, minutes, claims)
+	taken, denied := r.Choose(minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {
 		chosen[i] = all[at[c.Piece]]
 		chosen[i].Away = c.Away
 	}
-	plan := Plan{Turns: Arrange(day, minutes, chosen), Behind: BacklogOf(day, taken, denied, daily)}
+	plan := Plan{Turns: r.Arrange(minutes, chosen), Behind: BacklogOf(day, taken, denied, daily)}
 	plan.Left = make([]LeftOut, len(denied))
 	for i, d := range denied {
 		c := all[at[d.Piece]]
@@ -191,6 +197,8 @@ func WhyLeft(day repertoire.Day, c Candidate, d Denial) string {
 		return "new, waits for " + c.First
 	case d == TooEarly:
 		return "new, waits for what comes first"
+	case d == NearConcert:
+		return "new, and a concert is near"
 	case d == Crowded:
 		return fmt.Sprintf("new, %s are building already", number(fewBuilding))
 	case c.Stage == Untouched:

@@ -22,6 +22,7 @@ type Claim struct {
 	Last   repertoire.Day // the last play
 	Goal   int            // matras/min
 	Least  int            // minutes of its turn, at least
+	Run    int            // minutes of it in the day's run-through, 0 where it has no part in one
 	Waits  bool           // what must come first does not carry it yet
 	Place  bool           // it has the standing place; see KeepPlace
 	Away   int            // days until the return from an absence; see BeforeAway
@@ -32,9 +33,10 @@ type Claim struct {
 type Denial int
 
 const (
-	NoTime   Denial = iota // the minutes ran out
-	Crowded                // new, and enough pieces are building
-	TooEarly               // new, and what must come first does not carry it yet
+	NoTime      Denial = iota // the minutes ran out
+	Crowded                   // new, and enough pieces are building
+	TooEarly                  // new, and what must come first does not carry it yet
+	NearConcert               // new, and a concert is near
 )
 
 // Denied is a claim that has no turn.

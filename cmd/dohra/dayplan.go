@@ -24,9 +24,10 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
-	old     string // the title of what has the standing place, or ""
-	eased   bool   // it has fewer minutes, for the player was away
-	spared  string // the line that tells how the hands are spared, or ""
+	old     string           // the title of what has the standing place, or ""
+	eased   bool             // it has fewer minutes, for the player was away
+	slid    []schedule.Claim // that would have a turn if there were no concert
+	spared  string           // the line that tells how the hands are spared, or ""
 }
 
 // planToday makes the plan of the minutes that the flags or the calendar give.
@@ -48,6 +49,9 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
+	if !k.IsSet("minutes") {
+		minutes = began.Minutes(minutes)
+	}
 	calendar, _, err := k.store.Calendar(k.settings.Minutes)
 	if err != nil {
 		return p, err
@@ -61,7 +65,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if k.settings.OldPiece > 0 {
 		place = schedule.KeepPlace(k.day, claims)
 	}
-	taken, denied := schedule.Choose(k.day, minutes, claims)
+	taken, denied := began.Choose(minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
 		return p, err
@@ -72,7 +76,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	p = dayPlan{
 		day:     k.day,
 		minutes: minutes, morning: began,
-		turns: schedule.Arrange(k.day, minutes, chosen), plays: map[int64][]schedule.Play{},
+		turns: began.Arrange(minutes, chosen), slid: began.Slid(minutes, claims, taken), plays: map[int64][]schedule.Play{},
 	}
 	for _, t := range p.turns {
 		if t.ID == place {

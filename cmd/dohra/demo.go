@@ -26,6 +26,9 @@ func openDemo(day repertoire.Day) (*db.Store, error) {
 	if err == nil {
 		err = addDemoPlays(s, day, byTitle)
 	}
+	if err == nil {
+		err = addDemoConcert(s, day)
+	}
 	if err != nil {
 		return nil, errors.Join(fmt.Errorf("the demonstration is broken: %w", err), s.Close())
 	}
@@ -81,4 +84,34 @@ func addDemoPlays(s *db.Store, day repertoire.Day, byTitle map[string]int64) err
 		})
 	}
 	return s.LogAll(plays)
+}
+
+// demoSet is what the recital brings, in its order, and for how many minutes; 0
+// for as long as it commonly takes.
+var demoSet = []struct {
+	title   string
+	minutes int
+}{
+	{"Slow river peshkar", 3}, {"Lantern kaida", 2}, {"Lantern palta 2", 1}, {"Lantern tihai", 0}, {"Ferry kaida", 2},
+	{"Ferry palta 3", 1}, {"Ferry tihai", 0}, {"Monsoon rela", 3}, {"Anvil gat", 0}, {"Firefly tukda", 0}, {"Whirlwind chakradar", 0},
+}
+
+// addDemoConcert plans the made-up player's recital in six weeks.
+func addDemoConcert(s *db.Store, day repertoire.Day) error {
+	all, err := s.All()
+	if err != nil {
+		return err
+	}
+	ids := map[string]schedule.Candidate{}
+	for _, c := range all {
+		ids[c.Title] = c
+	}
+	return s.ChangeConcert("Winter recital", func(c *schedule.Concert) error {
+		c.Day, c.Minutes, c.Talas = day+42, 15, []string{"teental"}
+		for _, place := range demoSet {
+			piece := ids[place.title]
+			c.Set = append(c.Set, schedule.Place{Piece: piece.ID, Tempo: piece.Goal, Minutes: place.minutes})
+		}
+		return nil
+	})
 }

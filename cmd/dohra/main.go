@@ -82,7 +82,7 @@ func newApp(d *desk) *cli.App {
 			addCommand(d), editCommand(d), listCommand(d), showCommand(d),
 			restCommand(d), wakeCommand(d), removeCommand(d),
 			progressCommand(d), fadingCommand(d), outlookCommand(d), talaCommand(d), tihaiCommand(d),
-			weekCommand(d), awayCommand(d), settingsCommand(d),
+			weekCommand(d), awayCommand(d), concertCommand(d), settingsCommand(d),
 			importCommand(d), exportCommand(d), backupCommand(d), restoreCommand(d), checkCommand(d),
 			completionCommand(), manualCommand(),
 		},

@@ -33,6 +33,10 @@ func (r review) account(k *call) (table, error) {
 	if err != nil {
 		return table{}, err
 	}
+	concerts, err := k.store.Concerts()
+	if err != nil {
+		return table{}, err
+	}
 	accounts := map[int64]*account{}
 	then := map[int64]schedule.Candidate{}
 	for _, c := range began {
@@ -47,7 +51,7 @@ func (r review) account(k *call) (table, error) {
 		played[dayOf{p.Piece, p.Day}] = true
 		accounts[p.Piece].add(p)
 	}
-	for day, plan := range schedule.Asked(r.since, r.until, calendar, k.settings.OldPiece > 0, began, r.plays) {
+	for day, plan := range schedule.Asked(r.since, r.until, calendar, k.settings.OldPiece > 0, concerts, began, r.plays) {
 		for _, turn := range plan.Turns {
 			a := accounts[turn.ID]
 			a.asked++

@@ -103,7 +103,7 @@ func (p dayPlan) screenTable() table {
 // screenLeft names what was due but left out, and counts the new pieces that
 // have to wait.
 func (p dayPlan) screenLeft(k *call) error {
-	crowded, tooEarly := 0, 0
+	crowded, tooEarly, near := 0, 0, 0
 	due := p
 	due.denied = nil
 	for _, d := range p.denied {
@@ -114,6 +114,8 @@ func (p dayPlan) screenLeft(k *call) error {
 			crowded++
 		case schedule.TooEarly:
 			tooEarly++
+		case schedule.NearConcert:
+			near++
 		}
 	}
 	left, err := due.left(k, leftShown)
@@ -129,26 +131,32 @@ func (p dayPlan) screenLeft(k *call) error {
 			k.say("and %d more, for which the minutes ran out too.", more)
 		}
 	}
+	if err := p.screenConcert(k); err != nil {
+		return err
+	}
 	if line := p.behind.String(); line != "" {
 		k.say("\n%s", wrap(line, k.page.width))
 	}
 	if free := p.minutes - p.planned(); len(p.turns) > 0 && len(due.denied) == 0 && free >= manyFree {
 		k.say("\nNothing more is due: the other %d minutes are yours.", free)
 	}
-	if line := waitingLine(crowded, tooEarly); line != "" {
+	if line := waitingLine(crowded, tooEarly, near); line != "" {
 		k.say("\n%s", wrap(line, k.page.width))
 	}
 	return nil
 }
 
 // waitingLine counts the new pieces that have to wait, by what they wait for.
-func waitingLine(crowded, tooEarly int) string {
+func waitingLine(crowded, tooEarly, near int) string {
 	var reasons []string
 	if tooEarly > 0 {
 		reasons = append(reasons, fmt.Sprintf("%d for what must come first", tooEarly))
 	}
 	if crowded > 0 {
 		reasons = append(reasons, fmt.Sprintf("%d until fewer are building", crowded))
+	}
+	if near > 0 {
+		reasons = append(reasons, fmt.Sprintf("%d until the concert is over", near))
 	}
 	if len(reasons) == 0 {
 		return ""

@@ -4,27 +4,35 @@
 
 DROP TABLE standing;
 
+-- stage: 0 untouched, 1 building, 2 kept, 3 slipped. wants: the first day on which
+-- it may have a turn; due: the same by its interval; last: of the last play;
+-- believed: of which the belief speaks; repeated: of the last play that counted
+-- for the interval. These are days counted from 1970-01-01, or -2147483648.
+-- goal: the piece's goal tempo. least: minutes of its next turn, at least. n,
+-- interval and ease are SM-2's: repetitions since I(1), days, EF in hundredths.
+-- lost_at: days of the interval at the last slip. It stands here and not in the
+-- table, for all that SQLite keeps of tables is to stay within the first page.
 CREATE TABLE standing (
-    piece        INTEGER PRIMARY KEY REFERENCES piece ON DELETE CASCADE,
-    stage        INTEGER NOT NULL, -- 0 untouched, 1 building, 2 kept, 3 slipped
-    wants        INTEGER NOT NULL, -- the first day on which it may have a turn, counted from 1970-01-01, or -2147483648
-    due          INTEGER NOT NULL, -- the first day on which to play it again by its interval, likewise
-    last         INTEGER NOT NULL, -- day of the last play, likewise
-    believed     INTEGER NOT NULL, -- day of which the belief speaks, likewise
-    edge         REAL    NOT NULL,
-    edge_doubt   REAL    NOT NULL,
-    hold         REAL    NOT NULL,
-    hold_doubt   REAL    NOT NULL,
-    peak         REAL    NOT NULL,
-    room         REAL    NOT NULL,
-    goal         INTEGER NOT NULL, -- the piece's goal tempo
-    least        INTEGER NOT NULL, -- minutes of its next turn, at least
-    n            INTEGER NOT NULL, -- SM-2: repetitions since I(1)
-    interval     INTEGER NOT NULL, -- SM-2: days
-    ease         INTEGER NOT NULL, -- SM-2: EF in hundredths
-    lost_at      INTEGER NOT NULL, -- days of the interval at the last slip
-    repeated     INTEGER NOT NULL, -- day of the last play that counted for the interval, likewise
-    last_tempo   INTEGER NOT NULL,
+    piece INTEGER PRIMARY KEY REFERENCES piece ON DELETE CASCADE,
+    stage INTEGER NOT NULL,
+    wants INTEGER NOT NULL,
+    due INTEGER NOT NULL,
+    last INTEGER NOT NULL,
+    believed INTEGER NOT NULL,
+    edge REAL NOT NULL,
+    edge_doubt REAL NOT NULL,
+    hold REAL NOT NULL,
+    hold_doubt REAL NOT NULL,
+    peak REAL NOT NULL,
+    room REAL NOT NULL,
+    goal INTEGER NOT NULL,
+    least INTEGER NOT NULL,
+    n INTEGER NOT NULL,
+    interval INTEGER NOT NULL,
+    ease INTEGER NOT NULL,
+    lost_at INTEGER NOT NULL,
+    repeated INTEGER NOT NULL,
+    last_tempo INTEGER NOT NULL,
     last_clarity INTEGER NOT NULL
 ) STRICT;
 
@@ -49,3 +57,26 @@ ALTER TABLE play ADD COLUMN sore INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE play ADD COLUMN spoken INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE play ADD COLUMN line INTEGER NOT NULL DEFAULT 0;
 ALTER TABLE standing ADD COLUMN spoken INTEGER NOT NULL DEFAULT -2147483648;
+
+-- Concerts and their sets. talas are names, parted by a line's end; note is what
+-- happened; nth is the place in the set; rounds and minutes are 0 where they
+-- were not given.
+
+CREATE TABLE concert (
+    id INTEGER PRIMARY KEY,
+    name TEXT NOT NULL,
+    folded TEXT NOT NULL UNIQUE,
+    day TEXT NOT NULL,
+    minutes INTEGER NOT NULL,
+    talas TEXT NOT NULL,
+    note TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE place (
+    concert INTEGER NOT NULL REFERENCES concert ON DELETE CASCADE,
+    nth INTEGER NOT NULL,
+    piece INTEGER NOT NULL REFERENCES piece ON DELETE CASCADE,
+    tempo INTEGER NOT NULL,
+    rounds INTEGER NOT NULL,
+    minutes INTEGER NOT NULL
+) STRICT;

@@ -1,0 +1,241 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+func concertCommand(d *desk) *cli.Command {
+	day := &cli.StringFlag{Name: "day", Usage: "the `DAY` it is on, YYYY-MM-DD"}
+	minutes := &cli.StringFlag{Name: "minutes", Usage: "the `MINUTES` of its slot, 1-480"}
+	tala := &cli.StringSliceFlag{Name: "tala", Usage: "a `TALA` it is in; may be given more than once"}
+	return &cli.Command{
+		Name:   "concert",
+		Usage:  "performances: their sets, and whether they will be ready",
+		Action: d.with(reads, listConcerts),
+		Subcommands: []*cli.Command{
+			{Name: "add", Usage: "take in a concert", ArgsUsage: "NAME",
+				Flags: []cli.Flag{day, minutes, tala}, Action: d.with(begins, addConcert)},
+			{Name: "edit", Usage: "change its day, slot or talas, or take the order that show --arrange proposes", ArgsUsage: "NAME",
+				Flags:  []cli.Flag{day, minutes, tala, &cli.BoolFlag{Name: "arrange", Usage: "take the proposed order", DisableDefaultText: true}},
+				Action: d.with(writes, editConcert)},
+			{Name: "put", Usage: "put a piece into the set; a NAME of several words stands in quotes", ArgsUsage: "NAME PIECE",
+				Flags: []cli.Flag{
+					&cli.StringFlag{Name: "tempo", Usage: "its performance `TEMPO`, matras/min (the goal if not given)"},
+					&cli.StringFlag{Name: "rounds", Usage: "play that many `ROUNDS`, 1-200"},
+					&cli.StringFlag{Name: "minutes", Usage: "play it for so many `MINUTES`"},
+					&cli.StringFlag{Name: "place", Usage: "its `PLACE` in the order, 1 for the first (the last if not given)"},
+				}, Action: d.with(writes, putPiece)},
+			{Name: "take", Usage: "take a piece out of the set", ArgsUsage: "NAME PIECE", Action: d.with(writes, takePiece)},
+			{Name: "list", Usage: "all concerts", Action: d.with(reads, listConcerts)},
+			{Name: "show", Usage: "the running order, how it flows, and whether it will be ready", ArgsUsage: "[NAME]",
+				Flags: []cli.Flag{
+					&cli.BoolFlag{Name: "arrange", Usage: "propose an order", DisableDefaultText: true},
+					&cli.BoolFlag{Name: "fill", Usage: "propose kept pieces for the minutes left", DisableDefaultText: true},
+				}, Action: d.with(reads, showConcert)},
+			{Name: "plan", Usage: "the days until it: minutes, run-throughs, pieces and targets", ArgsUsage: "[NAME]", Action: d.with(reads, planConcert)},
+			{Name: "calendar", Usage: "write its days as iCalendar", ArgsUsage: "[NAME]", Action: d.with(reads, calendarOf)},
+			{Name: "played", Usage: "log the whole set: all clear, but for the exceptions", ArgsUsage: "NAME",
+				Flags: []cli.Flag{
+					&cli.StringSliceFlag{Name: "but", Usage: "`PIECE=CLARITY` of one that was not clear; may be given more than once"},
+					&cli.StringFlag{Name: "note", Usage: "what happened, one line, kept with the concert"},
+				}, Action: d.with(writes, concertPlayed)},
+			{Name: "drop", Usage: "forget a concert; its pieces and plays stay", ArgsUsage: "NAME", Action: d.with(writes, dropConcert)},
+		},
+	}
+}
+
+const concertExample = `dohra concert add "Spring recital" --day 2027-03-20 --minutes 30`
+
+// concert returns the concert that text means: its name, or a part of it that no
+// other has. Without text it is the next to come.
+func (k *call) concert(text string) (c schedule.Concert, err error) {
+	all, err := k.store.Concerts()
+	if err != nil {
+		return c, err
+	}
+	var names []string
+	var found []schedule.Concert
+	for _, one := range all {
+		switch name := repertoire.Fold(one.Name); {
+		case text == "" && one.Day >= k.day:
+			return one, nil
+		case text != "" && name == repertoire.Fold(text):
+			return one, nil
+		case text != "" && strings.Contains(name, repertoire.Fold(text)):
+			found = append(found, one)
+		}
+		names = append(names, one.Name)
+	}
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return c, refuse("%q may be %s or %s", text, found[0].Name, found[1].Name).trying("more of the name")
+	case text == "":
+		return c, refuse("no concert is to come").trying("%s", concertExample)
+	case len(all) == 0:
+		return c, refuse("there is no concert %q, and no other", text).trying("%s", concertExample)
+	}
+	return c, refuse("there is no concert %q; there is %s", text, strings.Join(names[max(0, len(names)-mostNamed):], ", "))
+}
+
+func words(c *cli.Context) string { return strings.Join(c.Args().Slice(), " ") }
+
+// namedConcert returns the concert that the words name, which must be there.
+func (k *call) namedConcert() (schedule.Concert, error) {
+	if words(k.Context) == "" {
+		return schedule.Concert{}, misuse("which concert?").trying("dohra concert list")
+	}
+	return k.concert(words(k.Context))
+}
+
+func addConcert(k *call) error {
+	name, err := repertoire.CleanTitle(words(k.Context))
+	if err != nil {
+		return misuse("a concert has a name").trying("%s", concertExample)
+	}
+	if !k.IsSet("day") || !k.IsSet("minutes") {
+		return misuse("a concert has a day and a slot in minutes").trying("%s", concertExample)
+	}
+	kept := schedule.Concert{Name: name}
+	if err := k.concertFlags(&kept); err != nil {
+		return err
+	}
+	err = k.store.ChangeConcert(name, func(c *schedule.Concert) error {
+		if c.Minutes > 0 {
+			return refuse("there is a concert %s already, on %s", c.Name, c.Day.Short()).trying("dohra concert edit %q --day DAY", c.Name)
+		}
+		*c = kept
+		return nil
+	})
+	if err == nil {
+		k.say("%s: %s, %s. To put pieces in: dohra concert put %q PIECE", name, kept.Day.Short(), plural(kept.Minutes, "minute"), name)
+	}
+	return err
+}
+
+func editConcert(k *call) error {
+	c, err := k.namedConcert()
+	if err != nil {
+		return err
+	}
+	pieces, err := k.piecesByID()
+	if err != nil {
+		return err
+	}
+	if err := k.concertFlags(&c); err != nil {
+		return err
+	}
+	err = k.store.ChangeConcert(c.Name, func(now *schedule.Concert) error {
+		now.Day, now.Minutes, now.Talas = c.Day, c.Minutes, c.Talas
+		if k.Bool("arrange") {
+			now.Set = now.Proposed(pieces)
+		}
+		c = *now
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	k.say("%s: %s, %s, %s.", c.Name, c.Day.Short(), plural(c.Minutes, "minute"), plural(len(c.Set), "piece"))
+	k.sayConcerns(c, pieces)
+	return nil
+}
+
+// concertFlags changes the concert as the flags say.
+func (k *call) concertFlags(c *schedule.Concert) (err error) {
+	if k.IsSet("day") {
+		if c.Day, err = repertoire.ParseDay(k.String("day")); err != nil {
+			return refuse("%v", err)
+		}
+		if c.Day < k.day {
+			return refuse("%s is past; a concert is planned for today or later", c.Day)
+		}
+	}
+	if k.IsSet("minutes") {
+		if c.Minutes, err = minutesFlag(k.Context, 0, schedule.MaxSlot); err != nil {
+			return err
+		}
+	}
+	if k.IsSet("tala") {
+		c.Talas = nil
+		for _, name := range k.StringSlice("tala") {
+			tala, err := k.findTala(name)
+			if err != nil {
+				return err
+			}
+			if !slices.Contains(c.Talas, tala.Name) {
+				c.Talas = append(c.Talas, tala.Name)
+			}
+		}
+	}
+	return nil
+}
+
+func dropConcert(k *call) error {
+	c, err := k.namedConcert()
+	if err != nil {
+		return err
+	}
+	if err := k.store.DropConcert(c.Name); err != nil {
+		return err
+	}
+	k.say("%s, on %s, is dropped. Its pieces stay.", c.Name, c.Day.Short())
+	return nil
+}
+
+func listConcerts(k *call) error {
+	all, err := k.store.Concerts()
+	if err != nil {
+		return err
+	}
+	if len(all) == 0 && k.page.format == "table" {
+		k.say("No concert is planned. To plan one: %s", concertExample)
+		return nil
+	}
+	pieces, err := k.piecesByID()
+	if err != nil {
+		return err
+	}
+	t := table{columns: []column{
+		{key: "name", head: "concert", grow: true},
+		{key: "day", head: "day"},
+		{key: "days_left", head: "days left", right: true},
+		{key: "minutes", head: "slot, min", right: true},
+		{key: "length", head: "set, min:s", right: true},
+		{key: "pieces", head: "pieces", right: true},
+	}}
+	for _, c := range all {
+		seconds, _ := schedule.Length(c.Running(pieces))
+		t.add(c.Name, c.Day.String(), daysLeft(c, k.day), c.Minutes, clock(seconds), len(c.Set))
+	}
+	return k.page.print(t)
+}
+
+// daysLeft returns the days until a concert, nothing where it is past.
+func daysLeft(c schedule.Concert, today repertoire.Day) any {
+	if c.Day < today {
+		return nil
+	}
+	return int(c.Day - today)
+}
+
+// clock writes seconds as minutes and seconds.
+func clock(seconds int) string { return fmt.Sprintf("%d:%02d", seconds/60, seconds%60) }
+
+// piecesByID returns every piece.
+func (k *call) piecesByID() (map[int64]schedule.Candidate, error) {
+	all, err := k.store.All()
+	pieces := make(map[int64]schedule.Candidate, len(all))
+	for _, c := range all {
+		pieces[c.ID] = c
+	}
+	return pieces, err
+}

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"dohra/repertoire"
+	"dohra/schedule"
+)
+
+// planConcert shows the days until a concert: what each would hold if every turn
+// were played clear at its target.
+func planConcert(k *call) error {
+	c, err := k.concert(words(k.Context))
+	if err != nil {
+		return err
+	}
+	if c.Day < k.day {
+		return refuse("%s is over since %s", c.Name, c.Day.Short())
+	}
+	morning, err := k.store.Morning(k.day)
+	if err != nil {
+		return err
+	}
+	pieces, err := morning.All()
+	if err != nil {
+		return err
+	}
+	calendar, _, err := k.store.Calendar(k.settings.Minutes)
+	if err != nil {
+		return err
+	}
+	concerts, err := k.store.Concerts()
+	if err != nil {
+		return err
+	}
+	t := table{columns: []column{
+		{key: "day", head: "day"},
+		{key: "minutes", head: "min", right: true},
+		{key: "set_minutes", head: "of these\nset", right: true},
+		{key: "what", head: "what"},
+		{key: "pieces", head: "pieces of the set, matras/min", grow: true},
+	}}
+	for day, plan := range schedule.Foreseen(k.day, c.Day, calendar, concerts, pieces) {
+		r := schedule.Rehearse(day, calendar, concerts)
+		minutes, set := planned(plan, c)
+		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, calendar, r, day), set)
+	}
+	if k.page.format == "table" {
+		k.say("%s, %s\n", c.Name, c.Day.Short())
+	}
+	if err := k.page.print(t); err != nil {
+		return err
+	}
+	if k.page.format == "table" {
+		k.say("\nSo it goes if every turn is played clear on its day. What you log changes it.")
+	}
+	return nil
+}
+
+// planned returns the minutes of a plan that are the set's, and its pieces with
+// their targets.
+func planned(plan schedule.Plan, c schedule.Concert) (minutes int, set string) {
+	var pieces []string
+	at := 0 // how many stand in the order of the set, at their performance tempos
+	for _, t := range plan.Turns {
+		i := c.At(t.ID)
+		if i < 0 {
+			continue
+		}
+		minutes += t.Minutes
+		if i == len(pieces) && t.Target == c.Set[i].Tempo {
+			at++
+		}
+		pieces = append(pieces, fmt.Sprintf("%s %d", t.Title, t.Target))
+	}
+	if at > 0 && at == len(c.Set) {
+		return minutes, "the whole set, at its tempos"
+	}
+	return minutes, strings.Join(pieces, ", ")
+}
+
+// whatDay returns what a day is besides a day of practice.
+func whatDay(c schedule.Concert, calendar schedule.Calendar, r schedule.Rehearsal, day repertoire.Day) any {
+	_, away := calendar.Away(day)
+	switch {
+	case day == c.Day:
+		return "concert"
+	case away:
+		return "away"
+	case calendar.Minutes(day) == 0:
+		return "day off"
+	case r.Next.Name == c.Name && r.Light():
+		return "light"
+	case r.Next.Name == c.Name && r.Runs:
+		return "run-through"
+	}
+	return nil
+}
+
+// shortDay writes a day as a narrow column has it: Wed 25 Nov.
+func shortDay(day repertoire.Day) string { return day.Short()[:len("Wed 25 Nov")] }
