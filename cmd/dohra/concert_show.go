@@ -26,6 +26,9 @@ func showConcert(k *call) error {
 		}
 		return k.page.print(fillTable(c.Fills(left, all)))
 	}
+	if k.page.format == "html" {
+		return concertSheet(k, c, items, seconds)
+	}
 	if k.page.format != "table" {
 		return k.concertDocument(c, items)
 	}

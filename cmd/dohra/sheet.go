@@ -2,6 +2,7 @@ package main
 
 import (
 	_ "embed"
+	"fmt"
 	"html/template"
 	"io"
 	"slices"
@@ -11,8 +12,8 @@ import (
 	"dohra/schedule"
 )
 
-// The day as a sheet for the wall: one page that asks nothing of the network,
-// runs nothing, and is printed.
+// The day, or the set of a concert, as a sheet for the wall: one page that asks
+// nothing of the network, runs nothing, and is printed.
 
 //go:embed sheet.html
 var sheetText string
@@ -31,7 +32,9 @@ type sheet struct {
 }
 
 type sheetTurn struct {
-	schedule.Turn
+	Title  string
+	Length string
+	About  string
 	Done   bool
 	Cycles [][][]repertoire.Slot // by cycle and vibhag
 	Wide   bool                  // a vibhag takes the whole line, not half of it
@@ -46,19 +49,14 @@ func (p dayPlan) sheet(k *call) error {
 		s.Nothing = p.nothing()
 	}
 	for _, turn := range p.turns {
-		v, err := viewOf(k, turn.Candidate)
+		t, err := sheetTurnOf(k, turn.Candidate)
 		if err != nil {
 			return err
 		}
-		t := sheetTurn{Turn: turn, Done: len(p.plays[turn.ID]) > 0, Raw: v.raw, Notes: v.notes}
-		for _, cycle := range runs(v.slots, sameCycle) {
-			t.Cycles = append(t.Cycles, runs(cycle, sameVibhag))
-		}
-		t.Wide = slices.ContainsFunc(runs(v.slots, sameVibhag), isWide)
+		t.Length, t.Done = fmt.Sprintf("%d min", turn.Minutes), len(p.plays[turn.ID]) > 0
+		t.About = fmt.Sprintf("%s in %s: begin at %d, reach %d, goal %d matras/min; %s.",
+			turn.Kind, turn.Tala, turn.Begin, turn.Target, turn.Goal, turn.Why)
 		s.Turns = append(s.Turns, t)
-	}
-	for c := schedule.Lost; c <= schedule.Effortless; c++ {
-		s.Clarities = append(s.Clarities, c.String())
 	}
 	off, err := p.offLine()
 	if err != nil {
@@ -73,11 +71,59 @@ func (p dayPlan) sheet(k *call) error {
 		return err
 	}
 	s.More = len(p.denied) - len(s.Left)
+	return s.write(k)
+}
+
+// concertSheet writes the set of a concert as a page.
+func concertSheet(k *call, c schedule.Concert, items []schedule.Item, seconds int) error {
+	s := sheet{Day: c.Day.Long(), Headline: fmt.Sprintf("%s, %s: %s of %d minutes", c.Name, c.Day.Short(), clock(seconds), c.Minutes)}
+	if len(items) == 0 {
+		s.Nothing = "Nothing is in the set yet."
+	}
+	for _, i := range items {
+		found, err := k.store.Candidates([]int64{i.Of.ID})
+		if err != nil {
+			return err
+		}
+		for _, piece := range found {
+			t, err := sheetTurnOf(k, piece)
+			if err != nil {
+				return err
+			}
+			t.Length = clock(i.Seconds)
+			t.About = fmt.Sprintf("%s in %s: %d matras/min, from %s", piece.Kind, piece.Tala, i.Tempo, clock(i.Starts))
+			if i.Rounds > 0 {
+				t.About += ", " + plural(i.Rounds, "round")
+			}
+			s.Turns = append(s.Turns, t)
+		}
+	}
+	return s.write(k)
+}
+
+// sheetTurnOf returns the bols of a piece as the page lays them out.
+func sheetTurnOf(k *call, c schedule.Candidate) (t sheetTurn, err error) {
+	v, err := viewOf(k, c)
+	if err != nil {
+		return t, err
+	}
+	t = sheetTurn{Title: c.Title, Raw: v.raw, Notes: v.notes}
+	for _, cycle := range runs(v.slots, sameCycle) {
+		t.Cycles = append(t.Cycles, runs(cycle, sameVibhag))
+	}
+	t.Wide = slices.ContainsFunc(runs(v.slots, sameVibhag), isWide)
+	return t, nil
+}
+
+func (s sheet) write(k *call) error {
+	for c := schedule.Lost; c <= schedule.Effortless; c++ {
+		s.Clarities = append(s.Clarities, c.String())
+	}
 	var b strings.Builder
 	if err := sheetPage.Execute(&b, s); err != nil {
 		return err
 	}
-	_, err = io.WriteString(k.page.out, harmless(b.String()))
+	_, err := io.WriteString(k.page.out, harmless(b.String()))
 	return err
 }
 
