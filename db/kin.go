@@ -56,6 +56,10 @@ func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Pla
 	return plays, nil
 }
 
+// Heard returns the plays that the piece's standing follows from: its own and
+// the echoes of its kin's.
+func (s *Store) Heard(p repertoire.Piece) ([]schedule.Play, error) { return heard(s.db, p, forever) }
+
 // hearing returns those pieces and their kin: all whose standings follow from
 // plays of theirs.
 func hearing(q querier, ids []int64) ([]repertoire.Piece, error) {

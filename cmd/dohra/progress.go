@@ -61,7 +61,7 @@ func pieceProgress(k *call, since repertoire.Day) error {
 	if err != nil {
 		return err
 	}
-	plays, err := k.store.Plays(c.ID)
+	plays, err := k.store.Heard(c.Piece)
 	if err != nil {
 		return err
 	}
@@ -72,8 +72,8 @@ func pieceProgress(k *call, since repertoire.Day) error {
 			break
 		}
 		r.Standing = p.After
-		if p.Day < since {
-			continue
+		if p.Day < since || p.Share > 0 {
+			continue // an echo moves the standing and is no play of the piece
 		}
 		r.plays = append(r.plays, p.Play)
 		if p.Spoken || p.Line > 0 {
