@@ -21,6 +21,16 @@ func kin(q querier, p repertoire.Piece) ([]repertoire.Piece, error) {
 	return collect(q, scanPiece, "SELECT "+pieceColumns+" FROM piece p WHERE p.id = ? OR p.after = ? ORDER BY p.id", p.After, p.ID)
 }
 
+// heardOrder puts a day's own plays first, as they were logged, and then its
+// echoes, by what they tell: which of two pieces was played first on a day is
+// not kept in an archive, so nothing may follow from it.
+func heardOrder(a, b schedule.Play) int {
+	if byDay := cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(min(a.Share, 1), min(b.Share, 1))); byDay != 0 || a.Share == 0 {
+		return byDay
+	}
+	return cmp.Or(cmp.Compare(a.Share, b.Share), cmp.Compare(a.Tempo, b.Tempo), cmp.Compare(a.Clarity, b.Clarity))
+}
+
 // kinOf returns the ids of a piece's kin.
 func kinOf(q querier, id int64) ([]int64, error) {
 	return collect(q, scanID, "SELECT after FROM piece WHERE id = ?1 AND after IS NOT NULL UNION SELECT id FROM piece WHERE after = ?1", id)
@@ -50,9 +60,7 @@ func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Pla
 			plays = append(plays, schedule.Echo(play, other, p, share))
 		}
 	}
-	slices.SortFunc(plays, func(a, b schedule.Play) int {
-		return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.ID, b.ID))
-	})
+	slices.SortStableFunc(plays, heardOrder)
 	return plays, nil
 }
 

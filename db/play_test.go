@@ -217,7 +217,7 @@ func TestKinHear(t *testing.T) {
 		tempo, _ := kaida().CleanOn(20060)
 		return tempo
 	}
-	log(ids[0], 20000, schedule.Clear)
+	log(ids[0], 20000, schedule.Effortless)
 	alone, before := clean(), kaida()
 	log(ids[1], 20030, schedule.Smudged)
 	if got := clean(); got != alone {

@@ -32,10 +32,16 @@ func Echo(p Play, other, piece repertoire.Piece, share int) Play {
 
 // echo returns the standing after an echo. Only a clear play is heard, for what
 // goes wrong in a palta may be what is new in it; and an untouched piece hears
-// nothing. What was only spoken is not heard.
+// nothing. What was only spoken is not heard. An echo brings back what had
+// faded, and teaches nothing that is new.
 func (s Standing) echo(p Play) Standing {
-	if s.Stage != Untouched && p.Clarity >= Clear && !p.Spoken {
-		s.Belief = s.after(p, float64(p.Share)/100)
+	if s.Stage == Untouched || p.Clarity < Clear || p.Spoken {
+		return s
 	}
+	edge, _ := s.on(p.Day)
+	most, room := max(edge, s.Peak), s.Room
+	s.Belief = s.after(p, float64(p.Share)/100)
+	s.Edge, s.Peak, s.Room = min(s.Edge, most), min(s.Peak, most), room
+	s.Belief = s.rounded()
 	return s
 }

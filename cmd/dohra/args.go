@@ -37,14 +37,16 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			continue
 		}
 		to, value := &flags, own[name]
-		if takes, isGlobal := global[name]; isGlobal {
+		takes, isGlobal := global[name]
+		if isGlobal {
 			to, value = &globals, takes
 		}
 		*to = append(*to, arg)
 		if !value || joined {
 			continue
 		}
-		if len(args) == 0 || isKnown(args[0], global, own) {
+		isCommand := !isGlobal && len(rest) > 0 && len(args) > 0 && args[0] == rest[0]
+		if len(args) == 0 || isCommand || isKnown(args[0], global, own) {
 			return nil, misuse("%s needs a value", arg)
 		}
 		*to = append(*to, args[0])

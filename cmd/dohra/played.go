@@ -120,7 +120,11 @@ func standingLine(c schedule.Candidate, today repertoire.Day) string {
 	case c.Stage == schedule.Untouched:
 		return "untouched"
 	case c.StageOn(today, c.Goal) == schedule.Kept:
-		return fmt.Sprintf("kept, at an interval of %s, due %s", schedule.Days(c.SM2.Interval), dueWhen(c.DueOn(c.Goal), today))
+		line := "kept, at an interval of " + schedule.Days(c.SM2.Interval)
+		if c.DueOn(c.Goal) < c.Due {
+			line += ", but believed to fade sooner"
+		}
+		return line + ", due " + dueWhen(c.DueOn(c.Goal), today)
 	}
 	return fmt.Sprintf("%s, due %s", c.StageOn(today, c.Goal), dueWhen(c.DueOn(c.Goal), today))
 }

@@ -143,8 +143,11 @@ func (k *call) talaLine(name string) string {
 }
 
 func playedLine(c schedule.Candidate, plays int) string {
-	if plays == 0 {
+	switch {
+	case plays == 0:
 		return "never"
+	case c.Last == repertoire.Never:
+		return plural(plays, "time") + ", but never whole"
 	}
 	return fmt.Sprintf("%s, last on %s: %d %s", plural(plays, "time"), c.Last.Short(), c.LastTempo, c.LastClarity)
 }
