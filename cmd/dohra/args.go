@@ -46,7 +46,7 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			continue
 		}
 		isCommand := !isGlobal && len(rest) > 0 && len(args) > 0 && args[0] == rest[0]
-		if len(args) == 0 || isCommand || isKnown(args[0], global, own) {
+		if len(args) == 0 || args[0] == "--" || isCommand || isKnown(args[0], global, own) {
 			return nil, misuse("%s needs a value", arg)
 		}
 		*to = append(*to, args[0])
