@@ -25,13 +25,13 @@ func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concer
 					there = append(there, p)
 				}
 			}
+			r := Rehearse(day, c, concerts)
 			ready := func(claims []Claim) {
 				c.BeforeAway(day, claims)
-				if oldPiece {
+				if oldPiece && !r.Light() {
 					KeepPlace(day, claims)
 				}
 			}
-			r := Rehearse(day, c, concerts)
 			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), there, ready)) {
 				return
 			}

@@ -105,7 +105,7 @@ func (k *call) sayConcerns(c schedule.Concert, pieces map[int64]schedule.Candida
 	items := c.Running(pieces)
 	seconds, unknown := schedule.Length(items)
 	if over := seconds - 60*c.Minutes; over > 0 {
-		k.say("The set is longer than its slot by %s minutes.", clock(over))
+		k.say("The set is longer than its slot by %s, min:s.", clock(over))
 	}
 	if unknown > 0 {
 		k.say("How long it takes is not known of %s: give bols, or --minutes.", plural(unknown, "piece"))

@@ -15,7 +15,7 @@ func (p dayPlan) screenConcert(k *call) error {
 		return nil
 	}
 	if p.morning.Light() {
-		k.say("\n%s is %s: a light day.", c.Name, map[bool]string{true: "today", false: "tomorrow"}[c.Day == k.day])
+		k.say("\n%s is %s: a light day.", c.Name, when(int(c.Day-k.day)))
 	}
 	if p.morning.Runs && !strings.Contains(whys(p.turns), "run-through of ") {
 		k.say("\nThe run-through of %s that would be today needs more minutes.", c.Name)
@@ -32,8 +32,19 @@ func (p dayPlan) screenConcert(k *call) error {
 	if more := len(p.slid) - len(names); more > 0 {
 		line += fmt.Sprintf(" and %d more", more)
 	}
-	k.say("\n%s", wrap(fmt.Sprintf("Let slide for %s in %s: %s.", c.Name, schedule.Days(int(c.Day-k.day)), line), k.page.width))
+	k.say("\n%s", wrap(fmt.Sprintf("Let slide for %s, %s: %s.", c.Name, when(int(c.Day-k.day)), line), k.page.width))
 	return err
+}
+
+// when writes how far off a day to come is.
+func when(days int) string {
+	switch days {
+	case 0:
+		return "today"
+	case 1:
+		return "tomorrow"
+	}
+	return "in " + schedule.Days(days)
 }
 
 func whys(turns []schedule.Turn) string {

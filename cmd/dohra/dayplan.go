@@ -62,7 +62,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	}
 	calendar.BeforeAway(k.day, claims)
 	var place int64
-	if k.settings.OldPiece > 0 {
+	if k.settings.OldPiece > 0 && !began.Light() {
 		place = schedule.KeepPlace(k.day, claims)
 	}
 	taken, denied := began.Choose(minutes, claims)
