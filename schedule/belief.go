@@ -63,7 +63,7 @@ const (
 // firstBelief is what is believed of a piece before its first play, at the tempo
 // that the player thought right for it.
 func firstBelief(tempo int) Belief {
-	edge := math.Log(float64(tempo)) + even
+	edge := lnOf(tempo) + even
 	return Belief{repertoire.Never, edge, newDoubt, math.Log(newHold), holdDoubt, edge, even}.rounded()
 }
 
@@ -85,7 +85,7 @@ func (b Belief) on(day repertoire.Day) (edge, doubt float64) {
 // after returns the belief after a play. share is 1 for a play of the piece
 // itself, less for one of a relative that has only that share of its phrases.
 func (b Belief) after(p Play, share float64) Belief {
-	days, at := b.waited(p.Day), math.Log(float64(p.Tempo))
+	days, at := b.waited(p.Day), lnOf(p.Tempo)
 	heard := b.hear(p, days, at, share)
 	heard.Of = p.Day
 	heard.Room = b.room(p, at, share)
@@ -189,7 +189,7 @@ const within = 0.03
 // that day.
 func (b Belief) missing(day repertoire.Day, goal int) float64 {
 	edge, doubt := b.on(day)
-	return cumulative((math.Log(float64(goal)) - within - edge) / doubt)
+	return cumulative((lnOf(goal) - within - edge) / doubt)
 }
 
 // cut returns the mean of a standard normal distribution of which only what

@@ -60,7 +60,7 @@ func (b Belief) lastsAbove(part float64, day repertoire.Day, goal int) int {
 func (b Belief) turnsBack(day repertoire.Day, goal int) int {
 	edge, _ := b.on(day)
 	n := 0
-	for n == 0 || edge < math.Log(float64(goal))-within {
+	for n == 0 || edge < lnOf(goal)-within {
 		edge += learned + relearned*max(0, b.Peak-edge)
 		n++
 	}

@@ -37,7 +37,7 @@ func stageOn(left Stage, b Belief, day repertoire.Day, goal int) Stage {
 // heldUntil returns the last day on which the piece, left alone, is rather
 // believed to be within reach of its goal than not: at least the day it speaks of.
 func (b Belief) heldUntil(goal int) repertoire.Day {
-	reserve := b.Edge - math.Log(float64(goal)) + within
+	reserve := b.Edge - lnOf(goal) + within
 	if reserve <= 0 {
 		return b.Of
 	}

@@ -236,7 +236,7 @@ const (
 // memory) when it is lost all at once.
 func (c Claim) worth(day repertoire.Day) float64 {
 	edge, doubt := c.on(day + repertoire.Day(c.Away))
-	goal := math.Log(float64(c.Goal))
+	goal := lnOf(c.Goal)
 	missing := cumulative((goal - within - edge) / doubt)
 	old := max(0, min(c.Peak, goal)-edge)
 	fresh := max(0, goal-max(c.Peak, edge))
@@ -247,7 +247,7 @@ func (c Claim) worth(day repertoire.Day) float64 {
 // stays returns how many days the piece will stay within reach of its goal once
 // it is there.
 func (b Belief) stays(goal int) float64 {
-	reserve := max(b.Peak-math.Log(float64(goal)), even) + within
+	reserve := max(b.Peak-lnOf(goal), even) + within
 	return min(lasts(reserve, math.Exp(b.Hold)), longest)
 }
 

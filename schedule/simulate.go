@@ -133,7 +133,7 @@ func (s *simulated) asking(day repertoire.Day) (claims []Claim, building int, fr
 func (s *simulated) play(i int, day repertoire.Day, form float64) {
 	c, hand := &s.pieces[i], &s.truth[i]
 	tempo := c.Target(day, c.Goal)
-	days, at := hand.waited(day), math.Log(float64(tempo))
+	days, at := hand.waited(day), lnOf(tempo)
 	hand.Edge -= lost(days, math.Exp(hand.Hold))
 	hand.Edge += drift * math.Sqrt(days) * s.rng.NormFloat64()
 	margin := hand.Edge + form + spread*s.rng.NormFloat64() - at
@@ -153,9 +153,9 @@ func (s *simulated) play(i int, day repertoire.Day, form float64) {
 func (s *simulated) end(day repertoire.Day) (e end) {
 	for i, c := range s.pieces {
 		edge, _ := s.truth[i].on(day)
-		goal := math.Log(float64(c.Goal))
+		goal := lnOf(c.Goal)
 		ready := c.Stage != Untouched && edge >= goal-within
-		way := max(learned, goal-math.Log(float64(c.Start)))
+		way := max(learned, goal-lnOf(c.Start))
 		e.climbed += max(0, min(edge, goal)-s.climbs[i]) / way
 		switch {
 		case ready:

@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"math"
-
 	"dohra/repertoire"
 )
 
@@ -22,7 +20,7 @@ func (s Standing) Target(day repertoire.Day, goal int) int {
 		room /= 2
 	}
 	target := nearestMark(edge-room, goal)
-	if s.Stage != Untouched && edge >= math.Log(float64(goal)) {
+	if s.Stage != Untouched && edge >= lnOf(goal) {
 		target = goal
 	}
 	switch {

@@ -17,9 +17,6 @@ type outcome struct {
 	more    map[int64]bool // pieces that half as many minutes again would bring
 }
 
-// seenBack is over how many days it is counted how often the player plays.
-const seenBack = 56
-
 // foresee asks the scheduler whether the set will be ready.
 func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 	pieces, err := k.store.All()
@@ -42,7 +39,11 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 	for _, p := range plays {
 		byPiece[p.Piece] = append(byPiece[p.Piece], p)
 	}
-	pace := schedule.PaceOf(pieces, byPiece, shows(plays, calendar, k.day))
+	regular, err := k.regularity(calendar)
+	if err != nil {
+		return o, err
+	}
+	pace := schedule.PaceOf(pieces, byPiece, regular)
 	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, more: map[int64]bool{}}
 	for _, p := range pieces {
 		o.pieces[p.ID] = p
@@ -57,30 +58,6 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 		}
 	}
 	return o, nil
-}
-
-// shows returns the part of the last days with minutes on which there was a
-// play; all where there is nothing to count.
-func shows(plays []schedule.Play, c schedule.Calendar, today repertoire.Day) float64 {
-	played := map[repertoire.Day]bool{}
-	first := today
-	for _, p := range plays {
-		played[p.Day] = true
-		first = min(first, p.Day)
-	}
-	could, did := 0, 0
-	for day := max(first, today-seenBack); day < today; day++ {
-		if c.Minutes(day) > 0 {
-			could++
-			if played[day] {
-				did++
-			}
-		}
-	}
-	if could == 0 || did == 0 {
-		return 1
-	}
-	return float64(did) / float64(could)
 }
 
 func (k *call) sayReadiness(c schedule.Concert) error {

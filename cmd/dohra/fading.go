@@ -43,11 +43,7 @@ func runFading(k *call) error {
 			return err
 		}
 	}
-	evening, err := k.store.Morning(k.day + 1)
-	if err != nil {
-		return err
-	}
-	all, err := evening.All()
+	all, err := k.evening()
 	if err != nil {
 		return err
 	}
@@ -136,8 +132,15 @@ func fadingLine(fading []companion) string {
 			rebuild = append(rebuild, c.Minutes)
 		}
 	}
-	return fmt.Sprintf("To save %d: %s; to rebuild %d that fell below 85 %% of their goal: %s.",
-		len(save), plural(sum(save), "minute"), len(rebuild), plural(sum(rebuild), "minute"))
+	var parts []string
+	if len(save) > 0 {
+		parts = append(parts, fmt.Sprintf("to save %d: %s", len(save), plural(sum(save), "minute")))
+	}
+	if len(rebuild) > 0 {
+		parts = append(parts, fmt.Sprintf("to rebuild %d that fell below 85 %% of their goal: %s", len(rebuild), plural(sum(rebuild), "minute")))
+	}
+	line := strings.Join(parts, "; ")
+	return strings.ToUpper(line[:1]) + line[1:] + "."
 }
 
 func sum(all []int) (n int) {

@@ -94,6 +94,16 @@ func nearest(text string, titles []db.Named) []db.Named {
 	return names
 }
 
+// evening returns every piece as it stood when the day asked about ended, by
+// title.
+func (k *call) evening() ([]schedule.Candidate, error) {
+	next, err := k.store.Morning(k.day + 1)
+	if err != nil {
+		return nil, err
+	}
+	return next.All()
+}
+
 // distance is the edit distance of text to title, or to the nearest run of as
 // many words in it.
 func distance(text, title string) int {

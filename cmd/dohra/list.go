@@ -32,11 +32,7 @@ func runList(k *call) error {
 	if err != nil {
 		return err
 	}
-	evening, err := k.store.Morning(k.day + 1)
-	if err != nil {
-		return err
-	}
-	all, err := evening.All()
+	all, err := k.evening()
 	if err != nil {
 		return err
 	}

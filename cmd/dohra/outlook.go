@@ -65,6 +65,13 @@ func runOutlook(k *call) error {
 	return nil
 }
 
+// regularity returns the part of the days with minutes on which the player has
+// played of late.
+func (k *call) regularity(c schedule.Calendar) (float64, error) {
+	plays, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
+	return schedule.Regularity(k.day, c, plays), err
+}
+
 // futures returns what is looked into, one for each of the minutes, and their
 // names.
 func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
@@ -78,11 +85,9 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	if one.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
 		return nil, nil, err
 	}
-	plays, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
-	if err != nil {
+	if one.Regular, err = k.regularity(one.Calendar); err != nil {
 		return nil, nil, err
 	}
-	one.Regular = schedule.Regularity(k.day, one.Calendar, plays)
 	if one.Pieces, err = k.tried(); err != nil {
 		return nil, nil, err
 	}
@@ -232,8 +237,10 @@ func nextNew(o schedule.Outlook) any {
 
 // outlookLine says what it goes by.
 func outlookLine(f schedule.Ahead) string {
-	line := fmt.Sprintf("To hold all that was kept takes about %s a day now, and fewer once it is firm. ",
-		plural(int(math.Ceil(schedule.Upkeep(f.Pieces))), "minute"))
+	line := ""
+	if upkeep := int(math.Ceil(schedule.Upkeep(f.Pieces))); upkeep > 0 {
+		line = fmt.Sprintf("To hold all that was kept takes about %s a day now, and fewer once it is firm. ", plural(upkeep, "minute"))
+	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
 		"days off and absences are kept."
 	if f.Regular < 1 {

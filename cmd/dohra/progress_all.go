@@ -94,11 +94,7 @@ func mondayOf(day repertoire.Day) repertoire.Day { return day - repertoire.Day(s
 // newReview looks back from the day asked about.
 func newReview(k *call, since repertoire.Day) (r review, err error) {
 	r = review{since: since, until: k.day}
-	evening, err := k.store.Morning(k.day + 1)
-	if err != nil {
-		return r, err
-	}
-	if r.pieces, err = evening.All(); err != nil {
+	if r.pieces, err = k.evening(); err != nil {
 		return r, err
 	}
 	if r.plays, err = k.store.PlaysBetween(since, k.day); err != nil {
