@@ -155,7 +155,7 @@ func TestForesee(t *testing.T) {
 		c := anyConcert(t, all)
 		c.Day = min(c.Day, today+4)
 		ask := func() Readiness {
-			return Foresee(today, c, []Concert{c}, always, all, Pace{Doubt: 0.5, Shows: 0.9})
+			return Prospect{today, c, []Concert{c}, always, all, Pace{Doubt: 0.5, Shows: 0.9}}.Readiness()
 		}
 		got := ask()
 		if !reflect.DeepEqual(got, ask()) || len(got.Set) != len(c.Set) {
