@@ -49,7 +49,7 @@ func TestForecastsAreCalibrated(t *testing.T) {
 			for _, p := range players {
 				for seed := range seeds {
 					s := newStage(l, p, uint64(first+seed))
-					c := s.set(uint64(seed + 101))
+					c := s.set(uint64(first + seed))
 					for range notice - before {
 						s.live(counter{s.plan, c}, aDay)
 					}
