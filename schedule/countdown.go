@@ -12,14 +12,16 @@ import (
 // yet is played every day, from early enough on; one that is there comes back
 // after a fifth of the time that is left, which serves best for a test within
 // weeks (N. J. Cepeda et al., "Spacing effects in learning", Psychological
-// Science 19, 2008). Of the last two weeks some days have a run-through; the day
-// before is light (J. Horvath, "Playing (Less) Hurt", as quoted in newspapers,
-// 2009). The other figures are our choice.
+// Science 19, 2008). Of the last two weeks some days have a run-through, each
+// piece as fast as it goes by then; the day before is light (J. Horvath, "Playing
+// (Less) Hurt", as quoted in newspapers, 2009): the set once, below its tempos.
+// On the day itself the set is warmed up. The other figures are our choice.
 const (
 	spacedFrom = 28  // days before, from when what is there is kept there
 	headroom   = 105 // per cent of the performance tempo that are worked for
 	freshUntil = 7   // days before, when nothing new is begun any more
 	restShare  = 10  // one part in so many of the minutes is the other pieces'
+	lightly    = 1   // marks below what a run-through would ask, on a light day
 )
 
 // runThroughs are the days before a concert on which its whole set is played.
@@ -101,13 +103,20 @@ func (r Rehearsal) left() int {
 // Light reports whether a concert is today or tomorrow.
 func (r Rehearsal) Light() bool { return r.left() <= 1 }
 
-// Minutes returns what is left of a day's minutes: half of them when it is light.
+// Minutes returns what is left of a day's minutes: half of them when it is light,
+// and on the day of the concert no more than warms up its set.
 func (r Rehearsal) Minutes(minutes int) int {
-	if r.Light() {
-		return (minutes + 1) / 2
+	switch half := (minutes + 1) / 2; r.left() {
+	case 0:
+		return min(half, warmUp*len(r.Next.Set))
+	case 1:
+		return half
 	}
 	return minutes
 }
+
+// warmUp is the minutes of a piece on the day of its concert (our choice).
+const warmUp = 1
 
 // aim returns the tempo that is worked for: above the performance tempo, but no
 // more on a light day.
@@ -163,14 +172,17 @@ func (r Rehearsal) Claim(c Candidate, waits bool) Claim {
 		return c.Claim(waits)
 	}
 	claim := r.prepared(c).Claim(false)
-	if r.runs(c.ID) {
-		claim.Run = r.runMinutes(c)
+	if r.passes(c.ID) {
+		claim.Run = r.passMinutes(c)
 	}
 	return claim
 }
 
-// runMinutes returns what the candidate takes of a run-through.
-func (r Rehearsal) runMinutes(c Candidate) int {
+// passMinutes returns what the candidate takes of the day's way through the set.
+func (r Rehearsal) passMinutes(c Candidate) int {
+	if r.left() == 0 {
+		return warmUp
+	}
 	if _, seconds := r.calls[c.ID].Lasts(c.Piece); seconds > 0 {
 		return minutes(seconds)
 	}
@@ -180,7 +192,7 @@ func (r Rehearsal) runMinutes(c Candidate) int {
 // inHand returns the call of a candidate that is not for ordinary intervals.
 func (r Rehearsal) inHand(c Candidate) (call, bool) {
 	called, in := r.calls[c.ID]
-	return called, in && (r.runs(c.ID) || r.wish(called, Claim{Stage: c.Stage, Last: c.Last, Belief: c.Belief}) != ordinary)
+	return called, in && (r.passes(c.ID) || r.wish(called, Claim{Stage: c.Stage, Last: c.Last, Belief: c.Belief}) != ordinary)
 }
 
 // prepared returns the candidate with the tempo that is worked for as its goal,
@@ -191,12 +203,34 @@ func (r Rehearsal) prepared(c Candidate) Candidate {
 	return c
 }
 
-// runs reports whether the day's run-through has the piece.
-func (r Rehearsal) runs(piece int64) bool { return r.Runs && r.Next.At(piece) >= 0 }
+// passes reports whether the day goes through the whole set of the nearest
+// concert, and the piece is of it: in a run-through, lightly or to warm up.
+func (r Rehearsal) passes(piece int64) bool {
+	return (r.Runs || r.Light()) && r.Next.At(piece) >= 0
+}
+
+// fitted returns the minutes of the pieces of a way through a set, in its order,
+// given those that they want: the longest are shortened until all fit. When there
+// are more pieces than minutes, the last have none.
+func fitted(minutes int, wanted []int) []int {
+	lengths := slices.Clone(wanted[:min(len(wanted), minutes)])
+	for over := sum(lengths) - minutes; over > 0; over-- {
+		lengths[slices.Index(lengths, slices.Max(lengths))]--
+	}
+	return lengths
+}
+
+func sum(of []int) (n int) {
+	for _, i := range of {
+		n += i
+	}
+	return n
+}
 
 // Choose divides the claims of a day as the function Choose does, but those that
-// a concert calls go first, while the other pieces keep their share. What is new
-// waits when a concert is near.
+// a concert calls go first, while the other pieces keep their share; first of all
+// the way through its set, which is whole in a run-through, or there is none.
+// What is new waits when a concert is near.
 func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	if len(r.calls) == 0 {
 		return Choose(r.Day, minutes, claims)
@@ -205,7 +239,7 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 	for _, c := range claims {
 		run += c.Run
 	}
-	r.Runs = r.Runs && run <= minutes // it is whole, or not at all
+	r.Runs = r.Runs && run <= minutes
 	var called, others, fresh []Claim
 	for _, c := range claims {
 		mine, in := r.calls[c.Piece]
@@ -216,18 +250,21 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 		switch {
 		case r.tooNew(c):
 			fresh = append(fresh, c)
-		case w == ordinary && !r.runs(c.Piece):
+		case w == ordinary && !r.passes(c.Piece):
 			others = append(others, c)
-		case w != spaced || r.runs(c.Piece):
+		case w != spaced || r.passes(c.Piece):
 			called = append(called, c)
 		}
 	}
 	called = r.ranked(called)
-	budget, n := minutes, 0
-	for n < len(called) && r.runs(called[n].Piece) {
-		budget -= called[n].Run
-		n++
+	var wanted []int
+	for _, c := range called {
+		if r.passes(c.Piece) {
+			wanted = append(wanted, c.Run)
+		}
 	}
+	pass := fitted(minutes, wanted)
+	budget, n := minutes-sum(pass), len(pass)
 	share := budget / restShare
 	for budget -= share; n < len(called) && called[n].Least <= budget; n++ {
 		budget -= called[n].Least
@@ -248,26 +285,25 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 
 // tooNew reports whether a piece is not to be begun with a concert so near.
 func (r Rehearsal) tooNew(c Claim) bool {
-	return c.Stage == Untouched && r.left() <= freshUntil && !r.runs(c.Piece)
+	return c.Stage == Untouched && r.left() <= freshUntil && !r.passes(c.Piece)
 }
 
-// ranked returns the called claims in the order in which they are taken: the
-// run-through in the order of its set; then what is there, the longest waiting
-// first; then what climbs, by its urgency. When the concert is at hand, what
-// climbs goes before what is there.
+// ranked returns the called claims in the order in which they are taken: the way
+// through the set in its order; then what is there, the longest waiting first;
+// then what climbs, by its urgency.
 func (r Rehearsal) ranked(called []Claim) []Claim {
 	called = sortedBy(called, r.urgency)
 	rank := func(c Claim) int {
 		switch {
-		case r.runs(c.Piece):
+		case r.passes(c.Piece):
 			return r.Next.At(c.Piece) - MaxSlot
-		case (r.wish(r.calls[c.Piece], c) == climbing) == r.Light():
-			return 0
+		case r.wish(r.calls[c.Piece], c) == climbing:
+			return 1
 		}
-		return 1
+		return 0
 	}
 	slices.SortStableFunc(called, func(a, b Claim) int {
-		if byRank := cmp.Compare(rank(a), rank(b)); byRank != 0 || rank(a) > 0 || r.Light() {
+		if byRank := cmp.Compare(rank(a), rank(b)); byRank != 0 || rank(a) > 0 {
 			return byRank
 		}
 		return cmp.Compare(a.Last, b.Last)
@@ -307,8 +343,12 @@ func (r Rehearsal) Slid(minutes int, claims, taken []Claim) (slid []Claim) {
 func (r Rehearsal) Target(c Candidate) int {
 	called, in := r.inHand(c)
 	switch {
-	case in && r.runs(c.ID):
-		return min(called.Tempo, c.Standing.Target(r.Day, r.aim(called)))
+	case in && r.passes(c.ID):
+		tempo := min(called.Tempo, c.Standing.Target(r.Day, r.aim(called)))
+		if r.Light() {
+			return slower(tempo, lightly)
+		}
+		return tempo
 	case in:
 		c = r.prepared(c)
 	}
@@ -316,10 +356,10 @@ func (r Rehearsal) Target(c Candidate) int {
 }
 
 // Arrange gives the chosen pieces their turns as the function Arrange does; the
-// run-through comes first, as one.
+// way through the set comes first, as one.
 func (r Rehearsal) Arrange(minutes int, chosen []Candidate) []Turn {
-	run, minutes := r.run(minutes, chosen)
-	rest := slices.Clone(chosen[len(run):])
+	pass, minutes := r.pass(minutes, chosen)
+	rest := slices.Clone(chosen[len(pass):])
 	for i, c := range rest {
 		if _, in := r.inHand(c); in {
 			rest[i] = r.prepared(c)
@@ -331,31 +371,53 @@ func (r Rehearsal) Arrange(minutes int, chosen []Candidate) []Turn {
 			turns[i] = r.called(turns[i], chosen)
 		}
 	}
-	return append(run, turns...)
+	return append(pass, turns...)
 }
 
-// run returns the turns of the run-through, with which the chosen begin when it
-// is whole, and the minutes that are left.
-func (r Rehearsal) run(minutes int, chosen []Candidate) ([]Turn, int) {
-	set := r.Next.Set
-	if !r.Runs || len(chosen) < len(set) {
-		return nil, minutes
-	}
-	turns := make([]Turn, len(set))
-	left := minutes
-	for i, c := range chosen[:len(set)] {
-		if c.ID != set[i].Piece {
-			return nil, minutes
+// pass returns the turns of the way through the set, with which the chosen begin
+// where the day has one, and the minutes that are left.
+func (r Rehearsal) pass(minutes int, chosen []Candidate) ([]Turn, int) {
+	var wanted []int
+	for last := -1; len(wanted) < len(chosen); {
+		c := chosen[len(wanted)]
+		at := r.Next.At(c.ID)
+		if !r.passes(c.ID) || at <= last {
+			break
 		}
-		target := r.Target(c)
-		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: r.runMinutes(c),
-			Why: fmt.Sprintf("run-through of %s, %d of %d", r.Next.Name, i+1, len(set))}
-		left -= turns[i].Minutes
+		last = at
+		wanted = append(wanted, r.passMinutes(c))
 	}
-	if left < 0 {
+	if r.Runs && (len(wanted) < len(r.Next.Set) || sum(wanted) > minutes) {
 		return nil, minutes
 	}
-	return turns, left
+	lengths := fitted(minutes, wanted)
+	turns := make([]Turn, len(lengths))
+	for i, c := range chosen[:len(lengths)] {
+		target := r.Target(c)
+		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: lengths[i], Why: r.whyPasses(c, target)}
+		if r.Light() && c.Stage != Untouched {
+			turns[i].Begin = slower(target, warmBy)
+		}
+	}
+	return turns, minutes - sum(lengths)
+}
+
+// whyPasses says what the way through the set is for, and the place of a piece in
+// it.
+func (r Rehearsal) whyPasses(c Candidate, target int) string {
+	name, need := r.Next.Name, r.calls[c.ID].Tempo
+	place := fmt.Sprintf("%d of %d", r.Next.At(c.ID)+1, len(r.Next.Set))
+	if r.Light() {
+		what := "the set once, lightly"
+		if r.left() == 0 {
+			what = "to warm up"
+		}
+		return fmt.Sprintf("%s %s: %s, %s", name, ago(-r.left()), what, place)
+	}
+	if target < need {
+		return fmt.Sprintf("run-through of %s, %s: as it goes, needs %d", name, place, need)
+	}
+	return fmt.Sprintf("run-through of %s, %s", name, place)
 }
 
 // called returns a turn of a piece that a concert calls with its own goal again,

@@ -24,8 +24,8 @@ func anyConcert(t *rapid.T, all []Candidate) Concert {
 }
 
 // A day before a concert holds what it can and no more, no piece twice, nothing
-// new in the last week but in a run-through; and a day that has a run-through has
-// it whole, or not at all.
+// new in the last week but on a way through the set; and a day that has a
+// run-through has it whole, or not at all.
 func TestDaysBeforeAConcert(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all := anyRepertoire(t)
@@ -50,7 +50,7 @@ func TestDaysBeforeAConcert(t *testing.T) {
 			if turns[turn.ID] > 1 || turn.Minutes < 1 {
 				t.Fatalf("%+v", turn)
 			}
-			if turn.Stage == Untouched && len(c.Set) > 0 && c.Day-today <= freshUntil && !inRun {
+			if turn.Stage == Untouched && len(c.Set) > 0 && c.Day-today <= freshUntil && !r.passes(turn.ID) {
 				t.Fatalf("new, %d days before: %+v", c.Day-today, turn)
 			}
 			if i := c.At(turn.ID); i >= 0 && turn.Goal != all[turn.ID-1].Goal {
@@ -59,6 +59,45 @@ func TestDaysBeforeAConcert(t *testing.T) {
 		}
 		if run != 0 && run != len(c.Set) {
 			t.Fatalf("%d of %d run through", run, len(c.Set))
+		}
+	})
+}
+
+// The day before a concert goes once through its set, in its order and below its
+// tempos, and the day itself warms it up, a minute each: every piece while there
+// is a minute for it, before all else, and none shortened while another is longer.
+func TestLightDays(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := anyRepertoire(t)
+		c := anyConcert(t, all)
+		c.Day = today + repertoire.Day(rapid.IntRange(0, 1).Draw(t, "until"))
+		if len(c.Set) == 0 {
+			t.Skip()
+		}
+		r := Rehearse(today, always, []Concert{c})
+		minutes := rapid.IntRange(1, 90).Draw(t, "minutes")
+		turns := r.PlanDay(minutes, all).Turns
+		n := min(len(c.Set), minutes)
+		if len(turns) < n {
+			t.Fatalf("%d turns of %d", len(turns), n)
+		}
+		longest := 0
+		for _, turn := range turns[:n] {
+			longest = max(longest, turn.Minutes)
+		}
+		for i, turn := range turns[:n] {
+			place := c.Set[i]
+			wanted := r.passMinutes(all[place.Piece-1])
+			shortened := turn.Minutes < wanted && turn.Minutes < longest-1
+			if turn.ID != place.Piece || turn.Minutes < 1 || turn.Minutes > wanted || shortened || turn.Begin > turn.Target {
+				t.Fatalf("%d of %d: %+v", i, n, turn)
+			}
+			if turn.Target >= place.Tempo && place.Tempo > repertoire.MinTempo || !strings.HasPrefix(turn.Why, "Spring t") {
+				t.Fatalf("at %d, needs %d: %s", turn.Target, place.Tempo, turn.Why)
+			}
+		}
+		if c.Day == today && len(r.PlanDay(r.Minutes(minutes), all).Turns) > len(c.Set) {
+			t.Fatal("more than the set")
 		}
 	})
 }
@@ -115,7 +154,9 @@ func TestForesee(t *testing.T) {
 		all := anyRepertoire(t)
 		c := anyConcert(t, all)
 		c.Day = min(c.Day, today+4)
-		ask := func() Readiness { return Foresee(today, c, []Concert{c}, always, all, Pace{Doubt: 0.5, Shows: 0.9}) }
+		ask := func() Readiness {
+			return Prospect{today, c, []Concert{c}, always, all, Pace{Doubt: 0.5, Shows: 0.9}}.Readiness()
+		}
 		got := ask()
 		if !reflect.DeepEqual(got, ask()) || len(got.Set) != len(c.Set) {
 			t.Fatalf("%+v", got)

@@ -4,21 +4,35 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
+	"sync"
 
 	"dohra/repertoire"
 )
 
 // Whether a set will be ready: the days until the concert are lived many times
 // over, by the plan itself, with players drawn from what is believed of the
-// pieces and of the pace. Every run begins from the same seed, so the answer is
-// the same whenever it is asked.
+// pieces and of the pace. Every life has a seed of its own, so the answer is the
+// same whenever it is asked.
 
-// A Forecast is what is to be expected of one piece of a set.
+// A Prospect is a concert seen from a day, and what it depends on.
+type Prospect struct {
+	From     repertoire.Day
+	Concert  Concert
+	Concerts []Concert // that one and the others
+	Calendar Calendar
+	Pieces   []Candidate
+	Pace     Pace
+}
+
+// A Forecast is what is to be expected of one piece of a set. Tempos are in
+// matras/min.
 type Forecast struct {
 	Piece             int64
-	Need              int     // performance tempo, matras/min
+	Need              int     // performance tempo
 	Low, Middle, High int     // clean tempo on the day: 10, 50 and 90 of 100 draws are below
+	Safe              int     // the fastest tempo for which 80 of 100 draws are ready
 	Sittings          int     // days on which the plan brings it, as the middle draw has it
 	Chance            float64 // that it is ready
 }
@@ -30,52 +44,90 @@ type Readiness struct {
 	Chance float64
 }
 
-// The figures of a draw, our choice. What a simulation needs besides the set is
-// bounded, for a repertoire may be large.
+// The figures of a draw, our choice; kinship such that whole sets were ready as
+// often as was said, with other lives of the trial's players than those of its
+// test as well. What a simulation needs besides the set is bounded, for a
+// repertoire may be large.
 const (
 	lives      = 120
 	judgement  = 0.03 // how much too kindly or harshly players grade, ln tempo
+	kinship    = 0.7  // the part of a doubt, as a variance, that all pieces of a player share
 	bystanders = 150  // other pieces that are followed
 )
 
-// Foresee returns the readiness of a concert, seen from a day.
-func Foresee(day repertoire.Day, c Concert, concerts []Concert, calendar Calendar, pieces []Candidate, pace Pace) Readiness {
-	rng := rand.New(rand.NewPCG(uint64(day), uint64(c.Day)))
-	near := nearest(day, c, pieces)
-	rehearsals := make([]Rehearsal, 0, c.Day-day)
-	for d := day; d < c.Day; d++ {
-		rehearsals = append(rehearsals, Rehearse(d, calendar, concerts))
+// Readiness lives the days until the concert.
+func (p Prospect) Readiness() Readiness { return p.readiness(lives) }
+
+// readiness lives them so many times.
+func (p Prospect) readiness(lives int) Readiness {
+	near := p.nearest()
+	rehearsals := make([]Rehearsal, 0, max(0, p.Concert.Day-p.From))
+	for d := p.From; d < p.Concert.Day; d++ {
+		rehearsals = append(rehearsals, Rehearse(d, p.Calendar, p.Concerts))
 	}
-	edges, sittings := make([][]float64, len(c.Set)), make([][]float64, len(c.Set))
-	ready := make([]int, len(c.Set))
-	whole := 0
-	for range lives {
-		l := drawLife(rng, pace, near)
+	set := p.Concert.Set
+	edges, sittings := make([][]float64, len(set)), make([][]float64, len(set))
+	for i := range set {
+		edges[i], sittings[i] = make([]float64, lives), make([]float64, lives)
+	}
+	inParallel(lives, func(n int) {
+		rng := rand.New(rand.NewPCG(uint64(p.From)<<32+uint64(p.Concert.Day), uint64(n)))
+		l := newLife(rng.NormFloat64, p.Pace, near)
 		for _, r := range rehearsals {
-			l.live(r, r.Minutes(calendar.Minutes(r.Day)))
-		}
-		all := true
-		for i, p := range c.Set {
-			edge := l.edge(p.Piece, c.Day)
-			edges[i] = append(edges[i], edge)
-			sittings[i] = append(sittings[i], float64(l.sittings[p.Piece]))
-			if edge >= lnOf(p.Tempo)-within {
-				ready[i]++
-			} else {
-				all = false
+			if minutes := r.Minutes(p.Calendar.Minutes(r.Day)); minutes > 0 && rng.Float64() < p.Pace.Shows {
+				l.live(r, minutes)
 			}
+		}
+		for i, place := range set {
+			edges[i][n], sittings[i][n] = l.edge(place.Piece, p.Concert.Day), float64(l.sittings[place.Piece])
+		}
+	})
+	whole := 0
+	for n := range lives {
+		all := true
+		for i, place := range set {
+			all = all && edges[i][n] >= lnOf(place.Tempo)-within
 		}
 		if all {
 			whole++
 		}
 	}
-	s := Readiness{Chance: float64(whole) / lives}
-	for i, p := range c.Set {
-		slices.Sort(edges[i])
-		at := func(part int) int { return tempoAt(edges[i][part*lives/100] - even) }
-		s.Set = append(s.Set, Forecast{p.Piece, p.Tempo, at(10), at(50), at(90), int(median(sittings[i])), float64(ready[i]) / lives})
+	r := Readiness{Chance: float64(whole) / float64(lives)}
+	for i, place := range set {
+		r.Set = append(r.Set, forecast(place, edges[i], median(sittings[i])))
 	}
-	return s
+	return r
+}
+
+// forecast sums up the edges that came of a piece's draws.
+func forecast(p Place, edges []float64, sittings float64) Forecast {
+	slices.Sort(edges)
+	n := len(edges)
+	ready, _ := slices.BinarySearch(edges, lnOf(p.Tempo)-within)
+	at := func(part int) int { return tempoAt(edges[part*n/100] - even) }
+	safe := math.Floor(math.Exp(edges[int((1-likely)*float64(n))] + within))
+	return Forecast{
+		Piece: p.Piece, Need: p.Tempo, Low: at(10), Middle: at(50), High: at(90), Safe: min(int(safe), repertoire.MaxTempo),
+		Sittings: int(sittings), Chance: float64(n-ready) / float64(n),
+	}
+}
+
+// inParallel does n things on all cores.
+func inParallel(n int, do func(i int)) {
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
 }
 
 // The chances that part the verdicts, our choice.
@@ -84,7 +136,17 @@ const (
 	unlikely = 0.2
 )
 
-// Verdict says in words how a piece stands on a day.
+// Short returns by how many matras/min the piece may miss its performance tempo:
+// how much slower it would be on course, 0 where it is.
+func (f Forecast) Short() int {
+	if f.Chance >= likely {
+		return 0
+	}
+	return max(1, f.Need-f.Safe)
+}
+
+// Verdict says in words how a piece stands on a day: ready, on course, at risk
+// by so many matras/min, or cannot.
 func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 	there := c.Stage != Untouched && c.missing(day, f.Need) <= sure
 	switch {
@@ -92,20 +154,23 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 		return "ready"
 	case f.Chance >= likely:
 		return "on course"
-	case f.Chance >= unlikely:
-		return fmt.Sprintf("at risk by %d", max(1, f.Need-f.Middle))
+	case f.Cannot():
+		return "cannot"
 	}
-	return "cannot"
+	return fmt.Sprintf("at risk by %d", f.Short())
 }
 
+// Cannot reports whether the piece will hardly be ready.
+func (f Forecast) Cannot() bool { return f.Chance < unlikely }
+
 // nearest returns the pieces of the set, and those others that want a turn first.
-func nearest(day repertoire.Day, c Concert, pieces []Candidate) []Candidate {
+func (p Prospect) nearest() []Candidate {
 	var set, others []Candidate
-	for _, p := range pieces {
-		if c.At(p.ID) >= 0 {
-			set = append(set, p)
-		} else if !p.Rests(day) {
-			others = append(others, p)
+	for _, c := range p.Pieces {
+		if p.Concert.At(c.ID) >= 0 {
+			set = append(set, c)
+		} else if !c.Rests(p.From) {
+			others = append(others, c)
 		}
 	}
 	if len(others) > bystanders {
@@ -115,13 +180,12 @@ func nearest(day repertoire.Day, c Concert, pieces []Candidate) []Candidate {
 	return append(set, others...)
 }
 
-// A drawn life is one way in which it may go: what the player can truly do, and
+// A foreseenLife is one way in which it may go: what the player can truly do, and
 // what the scheduler comes to believe of it.
-type drawnLife struct {
-	rng      *rand.Rand
+type foreseenLife struct {
+	luck     func() float64 // draws from a standard normal distribution
 	speed    float64
 	bias     float64 // by which plays are graded better than they were
-	shows    float64
 	pieces   []Candidate
 	claims   []Claim
 	truth    []Belief // without doubt
@@ -129,25 +193,42 @@ type drawnLife struct {
 	sittings map[int64]int
 }
 
-func drawLife(rng *rand.Rand, pace Pace, pieces []Candidate) drawnLife {
-	l := drawnLife{
-		rng: rng, speed: math.Exp(pace.Speed + pace.Doubt*rng.NormFloat64()), bias: judgement * rng.NormFloat64(), shows: pace.Shows,
+// newLife draws a life. What is believed of all pieces comes from the same hands
+// and the same ears: where it errs of one, it errs of the others as well.
+func newLife(luck func() float64, pace Pace, pieces []Candidate) *foreseenLife {
+	l := &foreseenLife{
+		luck: luck, speed: math.Exp(pace.Speed + pace.Doubt*luck()), bias: judgement * luck(),
 		pieces: slices.Clone(pieces), claims: make([]Claim, len(pieces)), truth: make([]Belief, len(pieces)), at: make(map[int64]int, len(pieces)), sittings: map[int64]int{},
 	}
+	kin := func(shared float64) float64 { return math.Sqrt(kinship)*shared + math.Sqrt(1-kinship)*luck() }
+	edge, hold := luck(), luck()
 	for i, c := range pieces {
 		b := c.Belief
-		b.Edge += b.EdgeDoubt*rng.NormFloat64() - l.bias
+		b.Edge += b.EdgeDoubt*kin(edge) - l.bias
 		if c.Stage == Untouched {
 			b.Edge += pace.Begins
+		} else {
+			b.Edge -= b.ahead(l.speed)
 		}
 		b.Peak = max(b.Edge, b.Peak-l.bias)
-		b.Hold = min(max(b.Hold+b.HoldDoubt*rng.NormFloat64(), 0), math.Log(3650))
+		b.Hold = min(max(b.Hold+b.HoldDoubt*kin(hold), 0), math.Log(longestHold))
 		l.truth[i], l.claims[i], l.at[c.ID] = b, c.Claim(false), i
 	}
 	return l
 }
 
-func (l *drawnLife) edge(piece int64, day repertoire.Day) float64 {
+// leastTrust is the least part of a surprise that a climbing belief takes in.
+const leastTrust = 0.3
+
+// ahead returns how far, in ln tempo, the belief has run ahead of hands that
+// learn at another speed than is believed of anybody: what it adds too much for a
+// play, over the part that each surprise takes back.
+func (b Belief) ahead(speed float64) float64 {
+	doubt := b.EdgeDoubt * b.EdgeDoubt
+	return (1 - speed) * learned / max(leastTrust, doubt/(doubt+spread*spread))
+}
+
+func (l *foreseenLife) edge(piece int64, day repertoire.Day) float64 {
 	i, there := l.at[piece]
 	if !there {
 		return 0
@@ -157,10 +238,7 @@ func (l *drawnLife) edge(piece int64, day repertoire.Day) float64 {
 }
 
 // live is one day of the plan.
-func (l *drawnLife) live(r Rehearsal, minutes int) {
-	if minutes == 0 || l.rng.Float64() >= l.shows {
-		return
-	}
+func (l *foreseenLife) live(r Rehearsal, minutes int) {
 	for i, c := range l.pieces {
 		if r.Has(c.ID) || c.Stage == Untouched {
 			l.claims[i] = r.Claim(c, l.waits(r.Day, c))
@@ -168,36 +246,33 @@ func (l *drawnLife) live(r Rehearsal, minutes int) {
 	}
 	taken, _ := r.Choose(minutes, l.claims)
 	for _, claim := range taken {
-		i := l.at[claim.Piece]
-		c := &l.pieces[i]
-		p := Play{Piece: c.ID, Day: r.Day, Tempo: r.Target(*c)}
-		p.Clarity = l.play(&l.truth[i], p)
-		c.Standing = c.Add(c.Goal, p)
-		l.claims[i] = c.Claim(false)
-		l.sittings[c.ID]++
+		l.play(claim.Piece, r.Day, r.Target(l.pieces[l.at[claim.Piece]]))
 	}
 }
 
-func (l *drawnLife) waits(day repertoire.Day, c Candidate) bool {
+func (l *foreseenLife) waits(day repertoire.Day, c Candidate) bool {
 	first, there := l.at[c.After]
 	return c.Stage == Untouched && there && !l.pieces[first].Carries(day, l.pieces[first].Goal)
 }
 
 // play is one play: how it is graded, and what it teaches.
-func (l *drawnLife) play(truth *Belief, p Play) Clarity {
-	days, at := truth.waited(p.Day), lnOf(p.Tempo)
-	edge, _ := truth.on(p.Day)
-	q := Lost
+func (l *foreseenLife) play(piece int64, day repertoire.Day, tempo int) {
+	i := l.at[piece]
+	c, truth := &l.pieces[i], &l.truth[i]
+	days, at := truth.waited(day), lnOf(tempo)
+	edge, _ := truth.on(day)
+	p := Play{Piece: piece, Day: day, Tempo: tempo}
 	for _, above := range grades {
-		if edge+l.bias+spread*l.rng.NormFloat64() >= at+above {
-			q++
+		if edge+l.bias+spread*l.luck() >= at+above {
+			p.Clarity++
 		}
 	}
-	p.Clarity = q
-	truth.Of, truth.Edge = p.Day, edge
+	truth.Of, truth.Edge = day, edge
 	taught := truth.learn(p, days, at, 1)
 	taught.Edge += (l.speed - 1) * learned * max(0, 1-math.Pow((at-edge)/nearby, 2))
 	taught.Peak = max(taught.Peak, taught.Edge)
 	*truth = taught
-	return q
+	c.Standing = c.Add(c.Goal, p)
+	l.claims[i] = c.Claim(false)
+	l.sittings[piece]++
 }

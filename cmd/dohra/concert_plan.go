@@ -8,8 +8,8 @@ import (
 	"dohra/schedule"
 )
 
-// planConcert shows the days until a concert: what each would hold if every turn
-// were played clear at its target.
+// planConcert shows the days until a concert: what each would hold if all came as
+// it is to be expected of the player.
 func planConcert(k *call) error {
 	c, err := k.concert(words(k.Context))
 	if err != nil {
@@ -26,11 +26,7 @@ func planConcert(k *call) error {
 	if err != nil {
 		return err
 	}
-	calendar, _, err := k.store.Calendar(k.settings.Minutes)
-	if err != nil {
-		return err
-	}
-	concerts, err := k.store.Concerts()
+	prospect, err := k.prospect(c, pieces)
 	if err != nil {
 		return err
 	}
@@ -41,10 +37,10 @@ func planConcert(k *call) error {
 		{key: "what", head: "what"},
 		{key: "pieces", head: "pieces of the set, matras/min", grow: true},
 	}}
-	for day, plan := range schedule.Foreseen(k.day, c.Day, calendar, concerts, pieces) {
-		r := schedule.Rehearse(day, calendar, concerts)
-		minutes, set := planned(plan, c)
-		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, calendar, r, day), set)
+	for day, plan := range prospect.Days() {
+		r := schedule.Rehearse(day, prospect.Calendar, prospect.Concerts)
+		minutes, set := planned(plan, c, r)
+		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, prospect.Calendar, r, day), set)
 	}
 	if k.page.format == "table" {
 		k.say("%s, %s\n", c.Name, c.Day.Short())
@@ -53,29 +49,41 @@ func planConcert(k *call) error {
 		return err
 	}
 	if k.page.format == "table" {
-		k.say("\nSo it goes if every turn is played clear on its day. What you log changes it.")
+		k.say("\n%s", wrap("So it goes if "+howOften(prospect.Pace)+". You are taken to stand, and to learn, as your plays say. What you log changes it.", k.page.width))
 	}
 	return nil
 }
 
 // planned returns the minutes of a plan that are the set's, and its pieces with
 // their targets.
-func planned(plan schedule.Plan, c schedule.Concert) (minutes int, set string) {
+func planned(plan schedule.Plan, c schedule.Concert, r schedule.Rehearsal) (minutes int, set string) {
 	var pieces []string
-	at := 0 // how many stand in the order of the set, at their performance tempos
+	inOrder, there := 0, 0 // in the order of the set, and of these at their performance tempos
 	for _, t := range plan.Turns {
 		i := c.At(t.ID)
 		if i < 0 {
 			continue
 		}
 		minutes += t.Minutes
-		if i == len(pieces) && t.Target == c.Set[i].Tempo {
-			at++
+		if i == len(pieces) {
+			inOrder++
+			if t.Target == c.Set[i].Tempo {
+				there++
+			}
 		}
 		pieces = append(pieces, fmt.Sprintf("%s %d", t.Title, t.Target))
 	}
-	if at > 0 && at == len(c.Set) {
+	switch {
+	case inOrder == 0 || inOrder < len(c.Set) || r.Next.Name != c.Name:
+		return minutes, strings.Join(pieces, ", ")
+	case r.Day == c.Day:
+		return minutes, "the whole set, to warm up"
+	case r.Light():
+		return minutes, "the whole set, lightly"
+	case there == len(c.Set):
 		return minutes, "the whole set, at its tempos"
+	case r.Runs:
+		return minutes, fmt.Sprintf("the whole set, %d of %d at their tempos", there, len(c.Set))
 	}
 	return minutes, strings.Join(pieces, ", ")
 }
@@ -100,3 +108,11 @@ func whatDay(c schedule.Concert, calendar schedule.Calendar, r schedule.Rehearsa
 
 // shortDay writes a day as a narrow column has it: Wed 25 Nov.
 func shortDay(day repertoire.Day) string { return day.Short()[:len("Wed 25 Nov")] }
+
+// howOften says on which days the plan counts, and on how many the player plays.
+func howOften(p schedule.Pace) string {
+	if p.Shows >= 0.95 {
+		return "you play on every day"
+	}
+	return fmt.Sprintf("you play on every day; of late it was %.0f in 10", 10*p.Shows)
+}

@@ -12,9 +12,9 @@ import (
 // An outcome is how a concert is foreseen, and what would help.
 type outcome struct {
 	schedule.Readiness
-	concert schedule.Concert
-	pieces  map[int64]schedule.Candidate
-	more    map[int64]bool // pieces that half as many minutes again would bring
+	concert  schedule.Concert
+	pieces   map[int64]schedule.Candidate
+	remedies map[int64]schedule.Remedy // of the pieces that cannot be ready
 }
 
 // foresee asks the scheduler whether the set will be ready.
@@ -23,41 +23,38 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 	if err != nil {
 		return o, err
 	}
-	calendar, _, err := k.store.Calendar(k.settings.Minutes)
+	p, err := k.prospect(c, pieces)
 	if err != nil {
 		return o, err
 	}
-	concerts, err := k.store.Concerts()
-	if err != nil {
-		return o, err
+	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, Readiness: p.Readiness()}
+	o.remedies = p.Remedies(o.Readiness)
+	for _, piece := range pieces {
+		o.pieces[piece.ID] = piece
+	}
+	return o, nil
+}
+
+// prospect returns all on which it depends how those pieces come to a concert.
+func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p schedule.Prospect, err error) {
+	p = schedule.Prospect{From: k.day, Concert: c, Pieces: pieces}
+	if p.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+		return p, err
+	}
+	if p.Concerts, err = k.store.Concerts(); err != nil {
+		return p, err
 	}
 	plays, err := k.store.PlaysUntil(k.day)
 	if err != nil {
-		return o, err
+		return p, err
 	}
 	byPiece := map[int64][]schedule.Play{}
-	for _, p := range plays {
-		byPiece[p.Piece] = append(byPiece[p.Piece], p)
+	for _, play := range plays {
+		byPiece[play.Piece] = append(byPiece[play.Piece], play)
 	}
-	regular, err := k.regularity(calendar)
-	if err != nil {
-		return o, err
-	}
-	pace := schedule.PaceOf(pieces, byPiece, regular)
-	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, more: map[int64]bool{}}
-	for _, p := range pieces {
-		o.pieces[p.ID] = p
-	}
-	o.Readiness = schedule.Foresee(k.day, c, concerts, calendar, pieces, pace)
-	for i := range calendar.Week {
-		calendar.Week[i] += (calendar.Week[i] + 1) / 2
-	}
-	if o.Chance < 0.5 {
-		for _, f := range schedule.Foresee(k.day, c, concerts, calendar, pieces, pace).Set {
-			o.more[f.Piece] = f.Chance >= 0.5
-		}
-	}
-	return o, nil
+	regular, err := k.regularity(p.Calendar)
+	p.Pace = schedule.PaceOf(pieces, byPiece, regular)
+	return p, err
 }
 
 func (k *call) sayReadiness(c schedule.Concert) error {
@@ -76,8 +73,8 @@ func (k *call) sayReadiness(c schedule.Concert) error {
 		return err
 	}
 	k.say("\nThe whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))
-	for _, line := range o.advice(k.day) {
-		k.say("%s", line)
+	for _, line := range o.advice() {
+		k.say("%s", wrap(line, k.page.width))
 	}
 	return nil
 }
@@ -105,28 +102,39 @@ func (o outcome) table(day repertoire.Day) table {
 // data is the table for machines.
 func (o outcome) data(day repertoire.Day) table {
 	t := table{}
-	for _, key := range []string{"id", "title", "clean_tempo", "low", "high", "needed", "sittings", "chance", "verdict"} {
+	for _, key := range []string{"id", "title", "clean_tempo", "low", "high", "needed", "sittings", "chance", "verdict", "short", "more_minutes", "slower_tempo"} {
 		t.columns = append(t.columns, column{key: key})
 	}
 	for _, f := range o.Set {
 		c := o.pieces[f.Piece]
-		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, math.Round(1000*f.Chance)/1000, f.Verdict(day, c))
+		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, math.Round(1000*f.Chance)/1000, f.Verdict(day, c),
+			tempo(f.Short()), tempo(o.remedies[f.Piece].Minutes), tempo(o.remedies[f.Piece].Tempo))
 	}
 	return t
 }
 
 // advice says what would make the pieces that cannot be ready.
-func (o outcome) advice(day repertoire.Day) (lines []string) {
+func (o outcome) advice() (lines []string) {
 	for _, f := range o.Set {
-		c := o.pieces[f.Piece]
-		if f.Verdict(day, c) != "cannot" {
+		if !f.Cannot() {
 			continue
 		}
-		ways := []string{fmt.Sprintf("at %d it is safe", f.Low), "or leave it out"}
-		if o.more[f.Piece] {
-			ways = append([]string{"half as many minutes a day again would do"}, ways...)
+		line := fmt.Sprintf("%s cannot be ready at %d", o.pieces[f.Piece].Title, f.Need)
+		remedy := o.remedies[f.Piece]
+		var ways []string
+		if remedy.Minutes > 0 {
+			ways = append(ways, fmt.Sprintf("%d minutes a day more would do", remedy.Minutes))
+		} else {
+			line += fmt.Sprintf(", not even with %d minutes a day", schedule.MostAdvised)
 		}
-		lines = append(lines, fmt.Sprintf("%s cannot be ready at %d: %s.", c.Title, f.Need, strings.Join(ways, ", ")))
+		if remedy.Tempo > 0 {
+			ways = append(ways, fmt.Sprintf("at %d it is on course", remedy.Tempo))
+		}
+		if ways == nil {
+			lines = append(lines, line+", nor at its start tempo: leave it out.")
+		} else {
+			lines = append(lines, line+": "+strings.Join(ways, ", ")+", or leave it out.")
+		}
 	}
 	return lines
 }
