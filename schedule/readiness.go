@@ -93,7 +93,7 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 	case f.Chance >= likely:
 		return "on course"
 	case f.Chance >= unlikely:
-		return fmt.Sprintf("at risk by %d", max(1, f.Need-f.Middle))
+		return fmt.Sprintf("at risk by %d matras/min", max(1, f.Need-f.Middle))
 	}
 	return "cannot"
 }
