@@ -14,7 +14,7 @@ import (
 func concertCommand(d *desk) *cli.Command {
 	day := &cli.StringFlag{Name: "day", Usage: "the `DAY` it is on, YYYY-MM-DD"}
 	minutes := &cli.StringFlag{Name: "minutes", Usage: "the `MINUTES` of its slot, 1-480"}
-	tala := &cli.StringSliceFlag{Name: "tala", Usage: "a `TALA` it is in; may be given more than once"}
+	tala := &cli.StringSliceFlag{Name: "tala", Usage: "a `TALA` it is in, or several with commas between; may be given more than once"}
 	return &cli.Command{
 		Name:   "concert",
 		Usage:  "performances: their sets, and whether they will be ready",
@@ -77,7 +77,13 @@ func (k *call) concert(text string) (c schedule.Concert, err error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return c, refuse("%q may be %s or %s", text, found[0].Name, found[1].Name).trying("more of the name")
+		names = names[:0]
+		for _, one := range found {
+			names = append(names, one.Name)
+		}
+		return c, refuse("%q may be %s", text, strings.Join(names[max(0, len(names)-mostNamed):], " or ")).trying("more of the name")
+	case text == "" && len(all) > 0:
+		return c, refuse("no concert is to come; the last was %s", names[len(names)-1]).trying("dohra concert show %q", names[len(names)-1])
 	case text == "":
 		return c, refuse("no concert is to come").trying("%s", concertExample)
 	case len(all) == 0:
@@ -117,6 +123,15 @@ func addConcert(k *call) error {
 	})
 	if err == nil {
 		k.say("%s: %s, %s. To put pieces in: dohra concert put %q PIECE", name, kept.Day.Short(), plural(kept.Minutes, "minute"), name)
+		err = k.sayAway(kept)
+	}
+	return err
+}
+
+func (k *call) sayAway(c schedule.Concert) error {
+	line, err := k.awayLine(c)
+	if line != "" {
+		k.say("%s", line)
 	}
 	return err
 }
@@ -129,6 +144,13 @@ func editConcert(k *call) error {
 	pieces, err := k.piecesByID()
 	if err != nil {
 		return err
+	}
+	h, err := k.happened(c)
+	if err != nil {
+		return err
+	}
+	if h.logged && k.IsSet("day") {
+		return refuse("%s was played on %s, and that stays", c.Name, c.Day.Short()).trying("%s", concertExample)
 	}
 	if err := k.concertFlags(&c); err != nil {
 		return err
@@ -145,8 +167,18 @@ func editConcert(k *call) error {
 		return err
 	}
 	k.say("%s: %s, %s, %s.", c.Name, c.Day.Short(), plural(c.Minutes, "minute"), plural(len(c.Set), "piece"))
-	k.sayConcerns(c, pieces)
-	return nil
+	items := c.Running(pieces)
+	if k.Bool("arrange") && len(items) > 0 {
+		k.say("")
+		if err := k.page.print(orderTable(items)); err != nil {
+			return err
+		}
+		k.say("")
+	}
+	for _, line := range k.concerns(c, items) {
+		k.say("%s", line)
+	}
+	return k.sayAway(c)
 }
 
 // concertFlags changes the concert as the flags say.
@@ -166,8 +198,8 @@ func (k *call) concertFlags(c *schedule.Concert) (err error) {
 	}
 	if k.IsSet("tala") {
 		c.Talas = nil
-		for _, name := range k.StringSlice("tala") {
-			tala, err := k.findTala(name)
+		for name := range strings.SplitSeq(strings.Join(k.StringSlice("tala"), ","), ",") {
+			tala, err := k.findTala(strings.TrimSpace(name))
 			if err != nil {
 				return err
 			}
@@ -204,19 +236,57 @@ func listConcerts(k *call) error {
 	if err != nil {
 		return err
 	}
+	screen := k.page.format == "table"
+	var notes []string
 	t := table{columns: []column{
-		{key: "name", head: "concert", grow: true},
-		{key: "day", head: "day"},
-		{key: "days_left", head: "days left", right: true},
-		{key: "minutes", head: "slot, min", right: true},
-		{key: "length", head: "set, min:s", right: true},
-		{key: "pieces", head: "pieces", right: true},
+		{key: "name", head: "\nconcert", grow: true},
+		{key: "day", head: "\nday"},
+		{key: "days_left", head: "days\nleft", right: true},
+		{key: "minutes", head: "slot,\nmin", right: true},
+		{key: "length", head: "set,\nmin:s", right: true},
+		{key: "pieces", head: "\npieces", right: true},
+		{key: "went", head: "\nhow it went"},
 	}}
-	for _, c := range all {
-		seconds, _ := schedule.Length(c.Running(pieces))
-		t.add(c.Name, c.Day.String(), daysLeft(c, k.day), c.Minutes, clock(seconds), len(c.Set))
+	if !screen {
+		t.columns = append(t.columns, column{key: "note", head: "note"})
 	}
-	return k.page.print(t)
+	for _, c := range all {
+		h, err := k.happened(c)
+		if err != nil {
+			return err
+		}
+		left, went := daysLeft(c, k.day), any(nil)
+		if k.over(h) {
+			left, went = nil, h.String()
+		}
+		row := []any{c.Name, c.Day.String(), left, c.Minutes, setLength(c.Running(pieces)), len(c.Set), went}
+		if !screen {
+			row = append(row, note(c.Note))
+		} else if c.Note != "" {
+			notes = append(notes, c.Name+": "+c.Note)
+		}
+		t.add(row...)
+	}
+	if err := k.page.print(t); err != nil {
+		return err
+	}
+	for i, note := range notes {
+		if i == 0 {
+			k.say("")
+		}
+		k.say("%s", note)
+	}
+	return nil
+}
+
+// setLength is a cell: how long a set takes, nothing where that is not known of
+// each piece.
+func setLength(items []schedule.Item) any {
+	seconds, unknown := schedule.Length(items)
+	if unknown > 0 {
+		return nil
+	}
+	return clock(seconds)
 }
 
 // daysLeft returns the days until a concert, nothing where it is past.

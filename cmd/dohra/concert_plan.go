@@ -41,22 +41,56 @@ func planConcert(k *call) error {
 		{key: "what", head: "what"},
 		{key: "pieces", head: "pieces of the set, matras/min", grow: true},
 	}}
+	short := 0
 	for day, plan := range schedule.Foreseen(k.day, c.Day, calendar, concerts, pieces) {
 		r := schedule.Rehearse(day, calendar, concerts)
 		minutes, set := planned(plan, c)
-		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, calendar, r, day), set)
+		what := whatDay(c, calendar, r, day)
+		if what == runThrough && !hasRun(plan.Turns) {
+			what, short = nil, short+1
+		}
+		t.add(planDayCell(k, day), plan.Minutes(), minutes, what, set)
 	}
-	if k.page.format == "table" {
+	remarks := []string{"So it goes if every turn is played clear on its day. What you log changes it."}
+	if len(c.Set) == 0 {
+		remarks = []string{shownConcert{Concert: c}.nothingIn()}
+	}
+	if short > 0 {
+		remarks = append(remarks, fmt.Sprintf("On %s a run-through would be due, but the whole set needs more minutes than there are.", plural(short, "day")))
+	}
+	switch k.page.format {
+	case "csv", "json":
+		return k.page.print(t)
+	case "table":
 		k.say("%s, %s\n", c.Name, c.Day.Short())
+	default:
+		k.page.heading(fmt.Sprintf("%s, %s", c.Name, c.Day.Short()))
 	}
 	if err := k.page.print(t); err != nil {
 		return err
 	}
 	if k.page.format == "table" {
-		k.say("\nSo it goes if every turn is played clear on its day. What you log changes it.")
+		k.say("")
+	}
+	for _, remark := range remarks {
+		if k.page.format == "table" {
+			k.say("%s", remark)
+		} else {
+			k.page.paragraph(remark)
+		}
 	}
 	return nil
 }
+
+// planDayCell is a day: short for a person, whole for a machine.
+func planDayCell(k *call, day repertoire.Day) string {
+	if k.page.format == "csv" || k.page.format == "json" {
+		return day.String()
+	}
+	return shortDay(day)
+}
+
+const runThrough = "run-through"
 
 // planned returns the minutes of a plan that are the set's, and its pieces with
 // their targets.
@@ -93,7 +127,7 @@ func whatDay(c schedule.Concert, calendar schedule.Calendar, r schedule.Rehearsa
 	case r.Next.Name == c.Name && r.Light():
 		return "light"
 	case r.Next.Name == c.Name && r.Runs:
-		return "run-through"
+		return runThrough
 	}
 	return nil
 }

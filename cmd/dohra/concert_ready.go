@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"dohra/repertoire"
@@ -60,28 +59,6 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 	return o, nil
 }
 
-func (k *call) sayReadiness(c schedule.Concert) error {
-	if c.Day < k.day {
-		if c.Note != "" {
-			k.say("%s", c.Note)
-		}
-		return nil
-	}
-	o, err := k.foresee(c)
-	if err != nil {
-		return err
-	}
-	k.say("")
-	if err := k.page.print(o.table(k.day)); err != nil {
-		return err
-	}
-	k.say("\nThe whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))
-	for _, line := range o.advice(k.day) {
-		k.say("%s", line)
-	}
-	return nil
-}
-
 func percent(chance float64) string { return fmt.Sprintf("%.0f", 100*chance) }
 
 // table says of each piece where it stands and what is to be expected.
@@ -102,6 +79,16 @@ func (o outcome) table(day repertoire.Day) table {
 	return t
 }
 
+// screen is the table for a terminal, whose verdicts leave room for the titles.
+func (o outcome) screen(day repertoire.Day) table {
+	const width = 13
+	t := o.table(day)
+	for _, row := range t.rows {
+		row[len(row)-1] = wrap(cellText(row[len(row)-1]), width)
+	}
+	return t
+}
+
 // data is the table for machines.
 func (o outcome) data(day repertoire.Day) table {
 	t := table{}
@@ -110,43 +97,38 @@ func (o outcome) data(day repertoire.Day) table {
 	}
 	for _, f := range o.Set {
 		c := o.pieces[f.Piece]
-		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, math.Round(1000*f.Chance)/1000, f.Verdict(day, c))
+		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c))
 	}
 	return t
 }
 
-// advice says what would make the pieces that cannot be ready.
-func (o outcome) advice(day repertoire.Day) (lines []string) {
+// remarks say how likely the whole set is, and what would make the pieces that
+// cannot be ready.
+func (o outcome) remarks(day repertoire.Day) []string {
+	lines := []string{fmt.Sprintf("The whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))}
 	for _, f := range o.Set {
-		c := o.pieces[f.Piece]
-		if f.Verdict(day, c) != "cannot" {
-			continue
+		if c := o.pieces[f.Piece]; f.Verdict(day, c) == "cannot" {
+			lines = append(lines, fmt.Sprintf("%s cannot be ready at %d: %s.", c.Title, f.Need, o.ways(f)))
 		}
-		ways := []string{fmt.Sprintf("at %d it is safe", f.Low), "or leave it out"}
-		if o.more[f.Piece] {
-			ways = append([]string{"half as many minutes a day again would do"}, ways...)
-		}
-		lines = append(lines, fmt.Sprintf("%s cannot be ready at %d: %s.", c.Title, f.Need, strings.Join(ways, ", ")))
 	}
 	return lines
 }
 
-// concertDocument writes a concert in the other formats: as JSON all of it, or
-// else the running order.
-func (k *call) concertDocument(c schedule.Concert, items []schedule.Item) error {
-	if k.page.format != "json" || c.Day < k.day {
-		return k.page.print(orderTable(items))
+// fairPart is the part of its tempo, per cent, below which a piece is better left
+// out than played (our choice).
+const fairPart = 70
+
+// ways says what would make a piece ready that cannot be.
+func (o outcome) ways(f schedule.Forecast) string {
+	var ways []string
+	if o.more[f.Piece] {
+		ways = append(ways, "give it half as many minutes a day again")
 	}
-	o, err := k.foresee(c)
-	if err != nil {
-		return err
+	if 100*f.Low >= fairPart*f.Need {
+		ways = append(ways, fmt.Sprintf("play it at %d", f.Low))
 	}
-	return k.page.json(struct {
-		Name      string  `json:"name"`
-		Day       string  `json:"day"`
-		Minutes   int     `json:"minutes"`
-		Order     table   `json:"order"`
-		Readiness table   `json:"readiness"`
-		Chance    float64 `json:"chance"`
-	}{c.Name, c.Day.String(), c.Minutes, orderTable(items), o.data(k.day), math.Round(1000*o.Chance) / 1000})
+	if ways = append(ways, "leave it out"); len(ways) == 1 {
+		return "better " + ways[0]
+	}
+	return strings.Join(ways[:len(ways)-1], ", ") + " or " + ways[len(ways)-1]
 }
