@@ -25,7 +25,7 @@ func concertCommand(d *desk) *cli.Command {
 			{Name: "edit", Usage: "change its day, slot or talas, or take the order that show --arrange proposes", ArgsUsage: "NAME",
 				Flags:  []cli.Flag{day, minutes, tala, &cli.BoolFlag{Name: "arrange", Usage: "take the proposed order", DisableDefaultText: true}},
 				Action: d.with(writes, editConcert)},
-			{Name: "put", Usage: "put a piece into the set; a NAME of several words stands in quotes", ArgsUsage: "NAME PIECE",
+			{Name: "put", Usage: "put a piece into the set; NAME is the whole name, or one word or quoted part of it", ArgsUsage: "NAME PIECE",
 				Flags: []cli.Flag{
 					&cli.StringFlag{Name: "tempo", Usage: "its performance `TEMPO`, matras/min (the goal if not given)"},
 					&cli.StringFlag{Name: "rounds", Usage: "play that many `ROUNDS`, 1-200"},
@@ -81,7 +81,7 @@ func (k *call) concert(text string) (c schedule.Concert, err error) {
 		for _, one := range found {
 			names = append(names, one.Name)
 		}
-		return c, refuse("%q may be %s", text, strings.Join(names[max(0, len(names)-mostNamed):], " or ")).trying("more of the name")
+		return c, refuse("%q may be any of %s", text, some(names)).trying("more of the name")
 	case text == "" && len(all) > 0:
 		return c, refuse("no concert is to come; the last was %s", names[len(names)-1]).trying("dohra concert show %q", names[len(names)-1])
 	case text == "":
@@ -89,7 +89,8 @@ func (k *call) concert(text string) (c schedule.Concert, err error) {
 	case len(all) == 0:
 		return c, refuse("there is no concert %q, and no other", text).trying("%s", concertExample)
 	}
-	return c, refuse("there is no concert %q; there is %s", text, strings.Join(names[max(0, len(names)-mostNamed):], ", "))
+	slices.Reverse(names) // the latest first
+	return c, refuse("there is no concert %q; known: %s", text, some(names)).trying("dohra concert list")
 }
 
 func words(c *cli.Context) string { return strings.Join(c.Args().Slice(), " ") }
@@ -103,9 +104,12 @@ func (k *call) namedConcert() (schedule.Concert, error) {
 }
 
 func addConcert(k *call) error {
+	if strings.TrimSpace(words(k.Context)) == "" {
+		return misuse("a concert has a name").trying("%s", concertExample)
+	}
 	name, err := repertoire.CleanTitle(words(k.Context))
 	if err != nil {
-		return misuse("a concert has a name").trying("%s", concertExample)
+		return refuse("%q is no name of a concert: %v", words(k.Context), err)
 	}
 	if !k.IsSet("day") || !k.IsSet("minutes") {
 		return misuse("a concert has a day and a slot in minutes").trying("%s", concertExample)
@@ -286,7 +290,7 @@ func setLength(items []schedule.Item) any {
 	if unknown > 0 {
 		return nil
 	}
-	return clock(seconds)
+	return lengthCell(seconds)
 }
 
 // daysLeft returns the days until a concert, nothing where it is past.

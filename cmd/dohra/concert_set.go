@@ -5,20 +5,33 @@ import (
 	"slices"
 	"strings"
 
+	"dohra/repertoire"
 	"dohra/schedule"
 )
 
-// concertAndPiece returns what the words of put and take mean: the first is the
-// concert, the others the piece, which find finds.
+// concertAndPiece returns what the words of put and take mean: a concert's whole
+// name, or else the first word, is the concert, and the others are the piece,
+// which find finds.
 func (k *call) concertAndPiece(find func(schedule.Concert, string) (schedule.Candidate, error)) (c schedule.Concert, p schedule.Candidate, err error) {
 	args := k.Args().Slice()
 	if len(args) < 2 {
 		return c, p, misuse("name the concert, then the piece").trying(`%s "Spring recital" PIECE`, k.Command.HelpName)
 	}
-	if c, err = k.concert(args[0]); err != nil {
+	concerts, err := k.store.Concerts()
+	if err != nil {
 		return c, p, err
 	}
-	p, err = find(c, strings.Join(args[1:], " "))
+	name := 1
+	for n := range len(args) {
+		whole := repertoire.Fold(strings.Join(args[:n], " "))
+		if slices.ContainsFunc(concerts, func(one schedule.Concert) bool { return repertoire.Fold(one.Name) == whole }) {
+			name = n
+		}
+	}
+	if c, err = k.concert(strings.Join(args[:name], " ")); err != nil {
+		return c, p, err
+	}
+	p, err = find(c, strings.Join(args[name:], " "))
 	return c, p, err
 }
 
@@ -105,16 +118,20 @@ func takePiece(k *call) error {
 }
 
 // concerns warn of a set that is longer than its slot, of pieces of no known
-// length, and of a concert at hand whose pieces were never played.
+// length, of those that rest, and of a concert at hand whose pieces were never
+// played.
 func (k *call) concerns(c schedule.Concert, items []schedule.Item) (lines []string) {
 	seconds, _ := schedule.Length(items)
 	if over := seconds - 60*c.Minutes; over > 0 {
 		lines = append(lines, fmt.Sprintf("The set is longer than its slot by %s (min:s).", clock(over)))
 	}
-	var unknown, fresh []string
+	var unknown, resting, fresh []string
 	for _, i := range items {
 		if i.Seconds == 0 {
 			unknown = append(unknown, i.Of.Title)
+		}
+		if i.Of.Rests(k.day) {
+			resting = append(resting, i.Of.Title)
 		}
 		if i.Of.Stage == schedule.Untouched {
 			fresh = append(fresh, i.Of.Title)
@@ -122,6 +139,9 @@ func (k *call) concerns(c schedule.Concert, items []schedule.Item) (lines []stri
 	}
 	if len(unknown) > 0 {
 		lines = append(lines, fmt.Sprintf("How long it takes is not known of %s: give bols, or put it in with --minutes.", some(unknown)))
+	}
+	if len(resting) > 0 {
+		lines = append(lines, fmt.Sprintf("Set aside, so that no day plans it: %s. To have it back: dohra wake PIECE", some(resting)))
 	}
 	if near := c.Day - k.day; len(fresh) > 0 && near >= 0 && near <= 1 {
 		lines = append(lines, fmt.Sprintf("%s is %s, and you have never played %s.", c.Name, when(int(near)), some(fresh)))

@@ -76,10 +76,10 @@ func (s shownConcert) headline() string {
 // lengthLine says how much of its slot a set takes.
 func lengthLine(c schedule.Concert, items []schedule.Item) string {
 	switch seconds, unknown := schedule.Length(items); {
-	case unknown == 0:
-		return fmt.Sprintf("%s of %s", clock(seconds), plural(c.Minutes, "minute"))
 	case seconds == 0:
 		return fmt.Sprintf("a slot of %s", plural(c.Minutes, "minute"))
+	case unknown == 0:
+		return fmt.Sprintf("%s of %s", clock(seconds), plural(c.Minutes, "minute"))
 	default:
 		return fmt.Sprintf("over %s of %s", clock(seconds), plural(c.Minutes, "minute"))
 	}
