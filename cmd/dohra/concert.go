@@ -33,8 +33,8 @@ func concertCommand(d *desk) *cli.Command {
 					&cli.StringFlag{Name: "place", Usage: "its `PLACE` in the order, 1 for the first (the last if not given)"},
 				}, Action: d.with(writes, putPiece)},
 			{Name: "take", Usage: "take a piece out of the set", ArgsUsage: "NAME PIECE", Action: d.with(writes, takePiece)},
-			{Name: "list", Usage: "all concerts", Action: d.with(reads, listConcerts)},
-			{Name: "show", Usage: "the running order, how it flows, and whether it will be ready", ArgsUsage: "[NAME]",
+			{Name: "list", Usage: "all concerts, and how they went", Action: d.with(reads, listConcerts)},
+			{Name: "show", Usage: "the running order, how it flows, and whether it will be ready; afterwards, what came of it", ArgsUsage: "[NAME]",
 				Flags: []cli.Flag{
 					&cli.BoolFlag{Name: "arrange", Usage: "propose an order", DisableDefaultText: true},
 					&cli.BoolFlag{Name: "fill", Usage: "propose kept pieces for the minutes left", DisableDefaultText: true},

@@ -13,6 +13,7 @@ type outcome struct {
 	schedule.Readiness
 	concert schedule.Concert
 	pieces  map[int64]schedule.Candidate
+	shows   float64        // the part of the days with minutes on which the player plays
 	more    map[int64]bool // pieces that half as many minutes again would bring
 }
 
@@ -43,7 +44,7 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 		return o, err
 	}
 	pace := schedule.PaceOf(pieces, byPiece, regular)
-	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, more: map[int64]bool{}}
+	o = outcome{concert: c, shows: regular, pieces: map[int64]schedule.Candidate{}, more: map[int64]bool{}}
 	for _, p := range pieces {
 		o.pieces[p.ID] = p
 	}
@@ -102,10 +103,16 @@ func (o outcome) data(day repertoire.Day) table {
 	return t
 }
 
+// seldom is the part of the days below which it is worth a word (our choice).
+const seldom = 0.75
+
 // remarks say how likely the whole set is, and what would make the pieces that
 // cannot be ready.
 func (o outcome) remarks(day repertoire.Day) []string {
 	lines := []string{fmt.Sprintf("The whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))}
+	if o.shows < seldom {
+		lines = append(lines, fmt.Sprintf("Of late you played on %s of 100 days; the forecast counts on no more.", percent(o.shows)))
+	}
 	for _, f := range o.Set {
 		if c := o.pieces[f.Piece]; f.Verdict(day, c) == "cannot" {
 			lines = append(lines, fmt.Sprintf("%s cannot be ready at %d: %s.", c.Title, f.Need, o.ways(f)))

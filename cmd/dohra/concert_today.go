@@ -79,7 +79,7 @@ func (p dayPlan) nextConcert() any {
 		Light    bool     `json:"light"`
 		Run      bool     `json:"run_through"`
 		Remarks  []string `json:"remarks"`
-	}{c.Name, c.Day.String(), int(c.Day - p.day), p.morning.Light(), p.runs(), append([]string{}, p.concertLines()...)}
+	}{c.Name, c.Day.String(), int(c.Day - p.day), p.morning.Light() && p.minutes > 0, p.runs(), append([]string{}, p.concertLines()...)}
 }
 
 // slidTable is what is let slide, for machines.
