@@ -106,10 +106,13 @@ func (p Place) Lasts(of repertoire.Piece) (rounds, seconds int) {
 type Item struct {
 	Place
 	Of      Candidate
-	Starts  int // seconds after the beginning
+	Starts  int // seconds after the beginning, or Unknown after a piece of no known length
 	Rounds  int // or 0 where that is not known
 	Seconds int // or 0 where that is not known
 }
+
+// Unknown is a time of the running order that is not known.
+const Unknown = -1
 
 // Running returns the set with the time at which each piece begins.
 func (c Concert) Running(pieces map[int64]Candidate) []Item {
@@ -119,7 +122,11 @@ func (c Concert) Running(pieces map[int64]Candidate) []Item {
 		of := pieces[p.Piece]
 		rounds, seconds := p.Lasts(of.Piece)
 		items[i] = Item{p, of, starts, rounds, seconds}
-		starts += seconds
+		if seconds == 0 || starts == Unknown {
+			starts = Unknown
+		} else {
+			starts += seconds
+		}
 	}
 	return items
 }
@@ -184,7 +191,15 @@ func (c Concert) talaOrder(tala string, pieces map[int64]Candidate) int {
 	return len(c.Talas) + slices.IndexFunc(c.Set, func(p Place) bool { return pieces[p.Piece].Tala == tala })
 }
 
-func kindOrder(k repertoire.Kind) int { return slices.Index(repertoire.Kinds, k) }
+// solo are the kinds in the order in which a solo brings them, a family by its
+// first: peshkar or uthan, kaidas with what belongs to them, gats, tukdas,
+// chakradars, relas (common practice; public lesson pages). Where the others
+// stand among them is our choice.
+var solo = []repertoire.Kind{
+	"theka", "uthan", "peshkar", "kaida", "palta", "tihai", "mohra", "mukhda", "gat", "tukda", "paran", "chakradar", "rela", "laggi", "exercise",
+}
+
+func kindOrder(k repertoire.Kind) int { return slices.Index(solo, k) }
 
 // Fills returns the kept pieces that are not in the set and, at their goal tempo,
 // fit into so many seconds, the surest to hold until the concert first.

@@ -47,6 +47,11 @@ func TestRunningOrder(t *testing.T) {
 	if seconds, unknown := Length(items); seconds != 236 || unknown != 1 {
 		t.Errorf("%d s, %d unknown", seconds, unknown)
 	}
+	for i, item := range (Concert{Set: set(1, 5, 4, 2)}).Running(shelf()) { // when what comes after the gat begins, nobody knows
+		if want := []int{0, 32, Unknown, Unknown}[i]; item.Starts != want {
+			t.Errorf("%s at %d, want %d", item.Of.Title, item.Starts, want)
+		}
+	}
 }
 
 func TestFlow(t *testing.T) {
@@ -59,6 +64,9 @@ func TestFlow(t *testing.T) {
 		{set(3), []string{"closes nothing here"}},
 		{set(4, 1), []string{"a kaida commonly comes before a rela", "slower than what it follows, at 160"}},
 		{[]Place{{Piece: 1, Tempo: 100}, {Piece: 4, Tempo: 150}}, []string{"50 % faster"}},
+		{[]Place{{Piece: 1, Tempo: 120}, {Piece: 2, Tempo: 100}}, nil}, // a palta may be slower than its kaida
+		{[]Place{{Piece: 1, Tempo: 120}, {Piece: 4, Tempo: 109}}, nil},
+		{[]Place{{Piece: 1, Tempo: 120}, {Piece: 4, Tempo: 108}}, []string{"Rain rela at 108 is slower"}},
 		{set(1, 5), []string{"The tala changes from teental to rupak before Mill gat"}},
 	} {
 		c := Concert{Set: test.set}
@@ -138,5 +146,11 @@ func TestCheckConcert(t *testing.T) {
 		if bad.Check() == nil {
 			t.Errorf("%+v passed", bad)
 		}
+	}
+}
+
+func TestEveryKindHasItsPlaceInASolo(t *testing.T) {
+	if !slices.Equal(slices.Sorted(slices.Values(solo)), slices.Sorted(slices.Values(repertoire.Kinds))) {
+		t.Errorf("%v", solo)
 	}
 }

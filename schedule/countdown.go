@@ -25,7 +25,10 @@ const (
 )
 
 // runThroughs are the days before a concert on which its whole set is played.
-var runThroughs = []repertoire.Day{13, 10, 7, 4, 2}
+var runThroughs = [...]repertoire.Day{13, 10, 7, 4, 2}
+
+// MostRunThroughs is how many run-throughs a concert has where days allow.
+const MostRunThroughs = len(runThroughs)
 
 // A Rehearsal is what concerts ask of one day; without any it asks nothing.
 type Rehearsal struct {

@@ -9,9 +9,12 @@ import (
 // slow before fast, kinds in their order, a tihai at the end of its kaida. It is
 // advice: the player decides.
 
-// bigStep is how many per cent faster the next piece may be before it is worth a
+// How many per cent faster the next piece may be, or slower, before it is worth a
 // word (our choice).
-const bigStep = 50
+const (
+	bigStep  = 50
+	stepDown = 10
+)
 
 // Flow returns what there is to say of a running order, a sentence each.
 func (c Concert) Flow(items []Item, pieces map[int64]Candidate) (remarks []string) {
@@ -39,7 +42,7 @@ func between(last, now Item, pieces map[int64]Candidate) (remarks []string) {
 		remarks = append(remarks, fmt.Sprintf("%s: a %s commonly comes before a %s.", now.Of.Title, now.Of.Kind, last.Of.Kind))
 	}
 	switch faster := 100*now.Tempo/last.Tempo - 100; {
-	case now.Tempo < last.Tempo:
+	case !family && 100*now.Tempo <= (100-stepDown)*last.Tempo: // within a family each has its own tempo
 		remarks = append(remarks, fmt.Sprintf("%s at %d is slower than what it follows, at %d.", now.Of.Title, now.Tempo, last.Tempo))
 	case faster >= bigStep:
 		remarks = append(remarks, fmt.Sprintf("%s at %d is %d %% faster than what it follows: a big step.", now.Of.Title, now.Tempo, faster))

@@ -157,7 +157,7 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 	case f.Cannot():
 		return "cannot"
 	}
-	return fmt.Sprintf("at risk by %d", f.Short())
+	return fmt.Sprintf("at risk by %d matras/min", f.Short())
 }
 
 // Cannot reports whether the piece will hardly be ready.

@@ -42,7 +42,16 @@ func changeAway(k *call, change func([]schedule.Absence, schedule.Absence) []sch
 	if err != nil {
 		return err
 	}
-	return showAway(k)
+	if err := showAway(k); err != nil || k.page.format != "table" {
+		return err
+	}
+	concerts, err := k.store.Concerts()
+	for _, c := range concerts {
+		if err == nil && c.Day >= k.day && a.From <= c.Day && c.Day <= a.To {
+			err = k.sayAway(c)
+		}
+	}
+	return err
 }
 
 func readAbsence(k *call) (a schedule.Absence, err error) {

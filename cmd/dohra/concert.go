@@ -14,7 +14,7 @@ import (
 func concertCommand(d *desk) *cli.Command {
 	day := &cli.StringFlag{Name: "day", Usage: "the `DAY` it is on, YYYY-MM-DD"}
 	minutes := &cli.StringFlag{Name: "minutes", Usage: "the `MINUTES` of its slot, 1-480"}
-	tala := &cli.StringSliceFlag{Name: "tala", Usage: "a `TALA` it is in; may be given more than once"}
+	tala := &cli.StringSliceFlag{Name: "tala", Usage: "a `TALA` it is in, or several with commas between; may be given more than once"}
 	return &cli.Command{
 		Name:   "concert",
 		Usage:  "performances: their sets, and whether they will be ready",
@@ -25,7 +25,7 @@ func concertCommand(d *desk) *cli.Command {
 			{Name: "edit", Usage: "change its day, slot or talas, or take the order that show --arrange proposes", ArgsUsage: "NAME",
 				Flags:  []cli.Flag{day, minutes, tala, &cli.BoolFlag{Name: "arrange", Usage: "take the proposed order", DisableDefaultText: true}},
 				Action: d.with(writes, editConcert)},
-			{Name: "put", Usage: "put a piece into the set; a NAME of several words stands in quotes", ArgsUsage: "NAME PIECE",
+			{Name: "put", Usage: "put a piece into the set; NAME is the whole name, or one word or quoted part of it", ArgsUsage: "NAME PIECE",
 				Flags: []cli.Flag{
 					&cli.StringFlag{Name: "tempo", Usage: "its performance `TEMPO`, matras/min (the goal if not given)"},
 					&cli.StringFlag{Name: "rounds", Usage: "play that many `ROUNDS`, 1-200"},
@@ -33,8 +33,8 @@ func concertCommand(d *desk) *cli.Command {
 					&cli.StringFlag{Name: "place", Usage: "its `PLACE` in the order, 1 for the first (the last if not given)"},
 				}, Action: d.with(writes, putPiece)},
 			{Name: "take", Usage: "take a piece out of the set", ArgsUsage: "NAME PIECE", Action: d.with(writes, takePiece)},
-			{Name: "list", Usage: "all concerts", Action: d.with(reads, listConcerts)},
-			{Name: "show", Usage: "the running order, how it flows, and whether it will be ready", ArgsUsage: "[NAME]",
+			{Name: "list", Usage: "all concerts, and how they went", Action: d.with(reads, listConcerts)},
+			{Name: "show", Usage: "the running order, how it flows, and whether it will be ready; afterwards, what came of it", ArgsUsage: "[NAME]",
 				Flags: []cli.Flag{
 					&cli.BoolFlag{Name: "arrange", Usage: "propose an order", DisableDefaultText: true},
 					&cli.BoolFlag{Name: "fill", Usage: "propose kept pieces for the minutes left", DisableDefaultText: true},
@@ -77,13 +77,20 @@ func (k *call) concert(text string) (c schedule.Concert, err error) {
 	case len(found) == 1:
 		return found[0], nil
 	case len(found) > 1:
-		return c, refuse("%q may be %s or %s", text, found[0].Name, found[1].Name).trying("more of the name")
+		names = names[:0]
+		for _, one := range found {
+			names = append(names, one.Name)
+		}
+		return c, refuse("%q may be any of %s", text, some(names)).trying("more of the name")
+	case text == "" && len(all) > 0:
+		return c, refuse("no concert is to come; the last was %s", names[len(names)-1]).trying("dohra concert show %q", names[len(names)-1])
 	case text == "":
 		return c, refuse("no concert is to come").trying("%s", concertExample)
 	case len(all) == 0:
 		return c, refuse("there is no concert %q, and no other", text).trying("%s", concertExample)
 	}
-	return c, refuse("there is no concert %q; there is %s", text, strings.Join(names[max(0, len(names)-mostNamed):], ", "))
+	slices.Reverse(names) // the latest first
+	return c, refuse("there is no concert %q; known: %s", text, some(names)).trying("dohra concert list")
 }
 
 func words(c *cli.Context) string { return strings.Join(c.Args().Slice(), " ") }
@@ -97,9 +104,12 @@ func (k *call) namedConcert() (schedule.Concert, error) {
 }
 
 func addConcert(k *call) error {
+	if strings.TrimSpace(words(k.Context)) == "" {
+		return misuse("a concert has a name").trying("%s", concertExample)
+	}
 	name, err := repertoire.CleanTitle(words(k.Context))
 	if err != nil {
-		return misuse("a concert has a name").trying("%s", concertExample)
+		return refuse("%q is no name of a concert: %v", words(k.Context), err)
 	}
 	if !k.IsSet("day") || !k.IsSet("minutes") {
 		return misuse("a concert has a day and a slot in minutes").trying("%s", concertExample)
@@ -117,6 +127,15 @@ func addConcert(k *call) error {
 	})
 	if err == nil {
 		k.say("%s: %s, %s. To put pieces in: dohra concert put %q PIECE", name, kept.Day.Short(), plural(kept.Minutes, "minute"), name)
+		err = k.sayAway(kept)
+	}
+	return err
+}
+
+func (k *call) sayAway(c schedule.Concert) error {
+	line, err := k.awayLine(c)
+	if line != "" {
+		k.say("%s", line)
 	}
 	return err
 }
@@ -129,6 +148,13 @@ func editConcert(k *call) error {
 	pieces, err := k.piecesByID()
 	if err != nil {
 		return err
+	}
+	h, err := k.happened(c)
+	if err != nil {
+		return err
+	}
+	if h.logged && k.IsSet("day") {
+		return refuse("%s was played on %s, and that stays", c.Name, c.Day.Short()).trying("%s", concertExample)
 	}
 	if err := k.concertFlags(&c); err != nil {
 		return err
@@ -145,8 +171,18 @@ func editConcert(k *call) error {
 		return err
 	}
 	k.say("%s: %s, %s, %s.", c.Name, c.Day.Short(), plural(c.Minutes, "minute"), plural(len(c.Set), "piece"))
-	k.sayConcerns(c, pieces)
-	return nil
+	items := c.Running(pieces)
+	if k.Bool("arrange") && len(items) > 0 {
+		k.say("")
+		if err := k.page.print(orderTable(items)); err != nil {
+			return err
+		}
+		k.say("")
+	}
+	for _, line := range k.concerns(c, items) {
+		k.say("%s", line)
+	}
+	return k.sayAway(c)
 }
 
 // concertFlags changes the concert as the flags say.
@@ -166,8 +202,8 @@ func (k *call) concertFlags(c *schedule.Concert) (err error) {
 	}
 	if k.IsSet("tala") {
 		c.Talas = nil
-		for _, name := range k.StringSlice("tala") {
-			tala, err := k.findTala(name)
+		for name := range strings.SplitSeq(strings.Join(k.StringSlice("tala"), ","), ",") {
+			tala, err := k.findTala(strings.TrimSpace(name))
 			if err != nil {
 				return err
 			}
@@ -204,19 +240,57 @@ func listConcerts(k *call) error {
 	if err != nil {
 		return err
 	}
+	screen := k.page.format == "table"
+	var notes []string
 	t := table{columns: []column{
-		{key: "name", head: "concert", grow: true},
-		{key: "day", head: "day"},
-		{key: "days_left", head: "days left", right: true},
-		{key: "minutes", head: "slot, min", right: true},
-		{key: "length", head: "set, min:s", right: true},
-		{key: "pieces", head: "pieces", right: true},
+		{key: "name", head: "\nconcert", grow: true},
+		{key: "day", head: "\nday"},
+		{key: "days_left", head: "days\nleft", right: true},
+		{key: "minutes", head: "slot,\nmin", right: true},
+		{key: "length", head: "set,\nmin:s", right: true},
+		{key: "pieces", head: "\npieces", right: true},
+		{key: "went", head: "\nhow it went"},
 	}}
-	for _, c := range all {
-		seconds, _ := schedule.Length(c.Running(pieces))
-		t.add(c.Name, c.Day.String(), daysLeft(c, k.day), c.Minutes, clock(seconds), len(c.Set))
+	if !screen {
+		t.columns = append(t.columns, column{key: "note", head: "note"})
 	}
-	return k.page.print(t)
+	for _, c := range all {
+		h, err := k.happened(c)
+		if err != nil {
+			return err
+		}
+		left, went := daysLeft(c, k.day), any(nil)
+		if k.over(h) {
+			left, went = nil, h.String()
+		}
+		row := []any{c.Name, c.Day.String(), left, c.Minutes, setLength(c.Running(pieces)), len(c.Set), went}
+		if !screen {
+			row = append(row, note(c.Note))
+		} else if c.Note != "" {
+			notes = append(notes, c.Name+": "+c.Note)
+		}
+		t.add(row...)
+	}
+	if err := k.page.print(t); err != nil {
+		return err
+	}
+	for i, note := range notes {
+		if i == 0 {
+			k.say("")
+		}
+		k.say("%s", note)
+	}
+	return nil
+}
+
+// setLength is a cell: how long a set takes, nothing where that is not known of
+// each piece.
+func setLength(items []schedule.Item) any {
+	seconds, unknown := schedule.Length(items)
+	if unknown > 0 {
+		return nil
+	}
+	return lengthCell(seconds)
 }
 
 // daysLeft returns the days until a concert, nothing where it is past.

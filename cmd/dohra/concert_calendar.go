@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/sha256"
 	"fmt"
+	"slices"
 	"time"
 
 	ics "github.com/arran4/golang-ical"
@@ -13,7 +14,9 @@ import (
 
 // calendarOf writes a concert, its run-throughs and the light day before it as
 // iCalendar (RFC 5545): whole days, whose identities hang on the concert's name
-// alone, so that a second import moves them and doubles none.
+// alone, so that a second import moves them and doubles none. What a changed date
+// or a fuller week leaves no room for is cancelled. The sequence is the day of
+// asking and the stamp its moment, so that what was written later counts.
 func calendarOf(k *call) error {
 	c, err := k.concert(words(k.Context))
 	if err != nil {
@@ -25,19 +28,33 @@ func calendarOf(k *call) error {
 	}
 	cal := ics.NewCalendar()
 	cal.SetProductId("-//dohra//concert//EN")
-	add := func(identity, summary, text string, day repertoire.Day) {
+	cal.SetMethod(ics.MethodPublish)
+	add := func(identity, summary, text string, day repertoire.Day, takesPlace bool) {
 		e := cal.AddEvent(uid(c, identity))
 		e.SetDtStampTime(k.now())
+		e.SetSequence(int(k.today))
 		e.SetAllDayStartAt(time.Unix(int64(day)*86400, 0).UTC())
 		e.SetAllDayEndAt(time.Unix(int64(day+1)*86400, 0).UTC())
 		e.SetSummary(harmless(summary))
 		e.SetDescription(harmless(text))
+		e.SetTimeTransparency(ics.TransparencyTransparent)
+		status := ics.ObjectStatusConfirmed
+		if !takesPlace {
+			status = ics.ObjectStatusCancelled
+		}
+		e.SetStatus(status)
 	}
-	add("concert", c.Name, fmt.Sprintf("%s, a slot of %s.", plural(len(c.Set), "piece"), plural(c.Minutes, "minute")), c.Day)
-	for i, day := range c.RunThroughs(practice) {
-		add(fmt.Sprintf("run-through %d", i+1), c.Name+": run-through", "The whole set once, as on the day.", day)
+	add("concert", c.Name, fmt.Sprintf("%s, a slot of %s.", plural(len(c.Set), "piece"), plural(c.Minutes, "minute")), c.Day, true)
+	runs := c.RunThroughs(practice)
+	slices.Reverse(runs) // counted from the concert back, so that what falls out is the first
+	for i := schedule.MostRunThroughs - 1; i >= 0; i-- {
+		day, takesPlace := c.Day-14, i < len(runs)
+		if takesPlace {
+			day = runs[i]
+		}
+		add(fmt.Sprintf("run-through %d", i+1), c.Name+": run-through", "The whole set once, as on the day.", day, takesPlace)
 	}
-	add("light", c.Name+": light day", "Half of the minutes, nothing new.", c.Day-1)
+	add("light", c.Name+": light day", "Half of the minutes, nothing new.", c.Day-1, practice.Minutes(c.Day-1) > 0)
 	return cal.SerializeTo(k.out, ics.WithNewLineWindows)
 }
 

@@ -37,22 +37,56 @@ func planConcert(k *call) error {
 		{key: "what", head: "what"},
 		{key: "pieces", head: "pieces of the set, matras/min", grow: true},
 	}}
+	short := 0
 	for day, plan := range prospect.Days() {
 		r := schedule.Rehearse(day, prospect.Calendar, prospect.Concerts)
 		minutes, set := planned(plan, c, r)
-		t.add(shortDay(day), plan.Minutes(), minutes, whatDay(c, prospect.Calendar, r, day), set)
+		what := whatDay(c, prospect.Calendar, r, day)
+		if what == runThrough && !hasRun(plan.Turns) {
+			what, short = nil, short+1
+		}
+		t.add(planDayCell(k, day), plan.Minutes(), minutes, what, set)
 	}
-	if k.page.format == "table" {
+	remarks := []string{"So it goes if " + howOften(prospect.Pace) + ". You are taken to stand, and to learn, as your plays say. What you log changes it."}
+	if len(c.Set) == 0 {
+		remarks = []string{shownConcert{Concert: c}.nothingIn()}
+	}
+	if short > 0 {
+		remarks = append(remarks, fmt.Sprintf("On %s a run-through would be due, but the whole set needs more minutes than there are.", plural(short, "day")))
+	}
+	switch k.page.format {
+	case "csv", "json":
+		return k.page.print(t)
+	case "table":
 		k.say("%s, %s\n", c.Name, c.Day.Short())
+	default:
+		k.page.heading(fmt.Sprintf("%s, %s", c.Name, c.Day.Short()))
 	}
 	if err := k.page.print(t); err != nil {
 		return err
 	}
 	if k.page.format == "table" {
-		k.say("\n%s", wrap("So it goes if "+howOften(prospect.Pace)+". You are taken to stand, and to learn, as your plays say. What you log changes it.", k.page.width))
+		k.say("")
+	}
+	for _, remark := range remarks {
+		if k.page.format == "table" {
+			k.say("%s", remark)
+		} else {
+			k.page.paragraph(remark)
+		}
 	}
 	return nil
 }
+
+// planDayCell is a day: short for a person, whole for a machine.
+func planDayCell(k *call, day repertoire.Day) string {
+	if k.page.format == "csv" || k.page.format == "json" {
+		return day.String()
+	}
+	return shortDay(day)
+}
+
+const runThrough = "run-through"
 
 // planned returns the minutes of a plan that are the set's, and its pieces with
 // their targets.
@@ -101,7 +135,7 @@ func whatDay(c schedule.Concert, calendar schedule.Calendar, r schedule.Rehearsa
 	case r.Next.Name == c.Name && r.Light():
 		return "light"
 	case r.Next.Name == c.Name && r.Runs:
-		return "run-through"
+		return runThrough
 	}
 	return nil
 }

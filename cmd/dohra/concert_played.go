@@ -8,7 +8,7 @@ import (
 )
 
 // concertPlayed logs the set in one go: all of it clear at its tempos, but for
-// the exceptions.
+// the exceptions. Of a concert that is logged already it keeps a new note.
 func concertPlayed(k *call) error {
 	c, err := k.namedConcert()
 	if err != nil {
@@ -28,20 +28,34 @@ func concertPlayed(k *call) error {
 	if err != nil {
 		return refuse("%v", err)
 	}
-	mark := "at " + c.Name
 	earlier, err := k.store.PlaysOn(c.Day)
 	if err != nil {
 		return err
 	}
+	logged := false
 	for _, p := range earlier {
-		if p.Note == mark {
-			return refuse("%s is logged already", c.Name)
+		logged = logged || p.Note == mark(c)
+	}
+	if logged && (note == "" || len(but) > 0) {
+		return refuse("%s is logged already", c.Name).trying("dohra concert show %q", c.Name)
+	}
+	if note != "" { // first, so that what breaks off here can be done again
+		err := k.store.ChangeConcert(c.Name, func(now *schedule.Concert) error {
+			now.Note = note
+			return nil
+		})
+		if err != nil {
+			return err
 		}
+	}
+	if logged {
+		k.say("%s is logged already; the note is kept.", c.Name)
+		return nil
 	}
 	var plays []schedule.Play
 	clear := 0
 	for _, p := range c.Set {
-		play := schedule.Play{Piece: p.Piece, Day: c.Day, Tempo: p.Tempo, Clarity: schedule.Clear, Note: mark}
+		play := schedule.Play{Piece: p.Piece, Day: c.Day, Tempo: p.Tempo, Clarity: schedule.Clear, Note: mark(c)}
 		if clarity, excepted := but[p.Piece]; excepted {
 			play.Clarity = clarity
 		}
@@ -53,34 +67,56 @@ func concertPlayed(k *call) error {
 	if err := k.store.LogAll(plays); err != nil {
 		return err
 	}
-	if note != "" {
-		err = k.store.ChangeConcert(c.Name, func(now *schedule.Concert) error {
-			now.Note = note
-			return nil
-		})
-	}
 	k.say("%s: %d of %d clear. dohra undo takes one of them back at a time.", c.Name, clear, len(plays))
-	return err
+	return nil
 }
 
 // exceptions reads what did not come out clear: PIECE=CLARITY.
 func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error) {
 	but := map[int64]schedule.Clarity{}
 	for _, text := range k.StringSlice("but") {
-		title, word, ok := strings.Cut(text, "=")
-		if !ok {
+		at := strings.LastIndex(text, "=")
+		if at < 1 {
 			return nil, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
 		}
-		piece, err := k.find(title)
+		title, word := strings.TrimSpace(text[:at]), strings.TrimSpace(text[at+1:])
+		clarity, err := schedule.ParseClarity(word)
+		if err != nil {
+			return nil, refuse("--but %q: %v", text, err)
+		}
+		piece, err := k.findIn(c, title)
 		if err != nil {
 			return nil, err
 		}
-		if c.At(piece.ID) < 0 {
-			return nil, refuse("%s does not stand in %s", piece.Title, c.Name)
+		if _, twice := but[piece.ID]; twice {
+			return nil, refuse("--but names %s twice", piece.Title)
 		}
-		if but[piece.ID], err = schedule.ParseClarity(word); err != nil {
-			return nil, refuse("%v", err)
-		}
+		but[piece.ID] = clarity
 	}
 	return but, nil
+}
+
+// findIn returns the piece of a set that text means, where a part of its title
+// need only be one that no other of the set has.
+func (k *call) findIn(c schedule.Concert, text string) (piece schedule.Candidate, err error) {
+	found, err := k.store.Find(text)
+	if err != nil {
+		return piece, err
+	}
+	in := found[:0:0]
+	for _, f := range found {
+		if c.At(f.ID) >= 0 {
+			in = append(in, f)
+		}
+	}
+	switch {
+	case len(in) == 1:
+		return k.store.Piece(in[0].ID)
+	case len(in) > 1:
+		return piece, refuse("%q may be %s", text, named(in)).trying("its id, or more of the title")
+	}
+	if piece, err = k.find(text); err == nil {
+		err = refuse("%s does not stand in %s", piece.Title, c.Name).trying("dohra concert show %q", c.Name)
+	}
+	return piece, err
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"dohra/repertoire"
@@ -14,6 +13,7 @@ type outcome struct {
 	schedule.Readiness
 	concert  schedule.Concert
 	pieces   map[int64]schedule.Candidate
+	shows    float64                   // the part of the days with minutes on which the player plays
 	remedies map[int64]schedule.Remedy // of the pieces that cannot be ready
 }
 
@@ -27,7 +27,7 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 	if err != nil {
 		return o, err
 	}
-	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, Readiness: p.Readiness()}
+	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, Readiness: p.Readiness(), shows: p.Pace.Shows}
 	o.remedies = p.Remedies(o.Readiness)
 	for _, piece := range pieces {
 		o.pieces[piece.ID] = piece
@@ -57,28 +57,6 @@ func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p sche
 	return p, err
 }
 
-func (k *call) sayReadiness(c schedule.Concert) error {
-	if c.Day < k.day {
-		if c.Note != "" {
-			k.say("%s", c.Note)
-		}
-		return nil
-	}
-	o, err := k.foresee(c)
-	if err != nil {
-		return err
-	}
-	k.say("")
-	if err := k.page.print(o.table(k.day)); err != nil {
-		return err
-	}
-	k.say("\nThe whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))
-	for _, line := range o.advice() {
-		k.say("%s", wrap(line, k.page.width))
-	}
-	return nil
-}
-
 func percent(chance float64) string { return fmt.Sprintf("%.0f", 100*chance) }
 
 // table says of each piece where it stands and what is to be expected.
@@ -99,6 +77,16 @@ func (o outcome) table(day repertoire.Day) table {
 	return t
 }
 
+// screen is the table for a terminal, whose verdicts leave room for the titles.
+func (o outcome) screen(day repertoire.Day) table {
+	const width = 13
+	t := o.table(day)
+	for _, row := range t.rows {
+		row[len(row)-1] = wrap(cellText(row[len(row)-1]), width)
+	}
+	return t
+}
+
 // data is the table for machines.
 func (o outcome) data(day repertoire.Day) table {
 	t := table{}
@@ -107,14 +95,22 @@ func (o outcome) data(day repertoire.Day) table {
 	}
 	for _, f := range o.Set {
 		c := o.pieces[f.Piece]
-		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, math.Round(1000*f.Chance)/1000, f.Verdict(day, c),
+		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c),
 			tempo(f.Short()), tempo(o.remedies[f.Piece].Minutes), tempo(o.remedies[f.Piece].Tempo))
 	}
 	return t
 }
 
-// advice says what would make the pieces that cannot be ready.
-func (o outcome) advice() (lines []string) {
+// seldom is the part of the days below which it is worth a word (our choice).
+const seldom = 0.75
+
+// remarks say how likely the whole set is, and what would make the pieces that
+// cannot be ready.
+func (o outcome) remarks() []string {
+	lines := []string{fmt.Sprintf("The whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))}
+	if o.shows < seldom {
+		lines = append(lines, fmt.Sprintf("Of late you played on %s of 100 days; the forecast counts on no more.", percent(o.shows)))
+	}
 	for _, f := range o.Set {
 		if !f.Cannot() {
 			continue
@@ -137,24 +133,4 @@ func (o outcome) advice() (lines []string) {
 		}
 	}
 	return lines
-}
-
-// concertDocument writes a concert in the other formats: as JSON all of it, or
-// else the running order.
-func (k *call) concertDocument(c schedule.Concert, items []schedule.Item) error {
-	if k.page.format != "json" || c.Day < k.day {
-		return k.page.print(orderTable(items))
-	}
-	o, err := k.foresee(c)
-	if err != nil {
-		return err
-	}
-	return k.page.json(struct {
-		Name      string  `json:"name"`
-		Day       string  `json:"day"`
-		Minutes   int     `json:"minutes"`
-		Order     table   `json:"order"`
-		Readiness table   `json:"readiness"`
-		Chance    float64 `json:"chance"`
-	}{c.Name, c.Day.String(), c.Minutes, orderTable(items), o.data(k.day), math.Round(1000*o.Chance) / 1000})
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -8,22 +9,34 @@ import (
 	"dohra/schedule"
 )
 
-// concertAndPiece returns what the words of put and take mean: the first is the
-// concert, the others the piece.
-func (k *call) concertAndPiece() (c schedule.Concert, p schedule.Candidate, err error) {
+// concertAndPiece returns what the words of put and take mean: a concert's whole
+// name, or else the first word, is the concert, and the others are the piece,
+// which find finds.
+func (k *call) concertAndPiece(find func(schedule.Concert, string) (schedule.Candidate, error)) (c schedule.Concert, p schedule.Candidate, err error) {
 	args := k.Args().Slice()
 	if len(args) < 2 {
 		return c, p, misuse("name the concert, then the piece").trying(`%s "Spring recital" PIECE`, k.Command.HelpName)
 	}
-	if c, err = k.concert(args[0]); err != nil {
+	concerts, err := k.store.Concerts()
+	if err != nil {
 		return c, p, err
 	}
-	p, err = k.find(strings.Join(args[1:], " "))
+	name := 1
+	for n := range len(args) {
+		whole := repertoire.Fold(strings.Join(args[:n], " "))
+		if slices.ContainsFunc(concerts, func(one schedule.Concert) bool { return repertoire.Fold(one.Name) == whole }) {
+			name = n
+		}
+	}
+	if c, err = k.concert(strings.Join(args[:name], " ")); err != nil {
+		return c, p, err
+	}
+	p, err = find(c, strings.Join(args[name:], " "))
 	return c, p, err
 }
 
 func putPiece(k *call) error {
-	c, piece, err := k.concertAndPiece()
+	c, piece, err := k.concertAndPiece(func(_ schedule.Concert, text string) (schedule.Candidate, error) { return k.find(text) })
 	if err != nil {
 		return err
 	}
@@ -46,10 +59,15 @@ func putPiece(k *call) error {
 	if err != nil {
 		return err
 	}
-	seconds, _ := schedule.Length(c.Running(pieces))
-	k.say("%s is number %d of %s, at %s matras/min. The set takes %s of %d minutes.",
-		piece.Title, c.At(piece.ID)+1, c.Name, matras(place.Tempo), clock(seconds), c.Minutes)
-	k.sayConcerns(c, pieces)
+	items := c.Running(pieces)
+	line := fmt.Sprintf("%s is number %d of %s, at %d matras/min.", piece.Title, c.At(piece.ID)+1, c.Name, place.Tempo)
+	if seconds, _ := schedule.Length(items); seconds > 0 {
+		line += fmt.Sprintf(" The set takes %s.", lengthLine(c, items))
+	}
+	k.say("%s", line)
+	for _, line := range k.concerns(c, items) {
+		k.say("%s", line)
+	}
 	return nil
 }
 
@@ -81,7 +99,7 @@ func (k *call) placeFlags(c schedule.Concert, piece schedule.Candidate) (p sched
 }
 
 func takePiece(k *call) error {
-	c, piece, err := k.concertAndPiece()
+	c, piece, err := k.concertAndPiece(k.findIn)
 	if err != nil {
 		return err
 	}
@@ -99,24 +117,53 @@ func takePiece(k *call) error {
 	return err
 }
 
-// sayConcerns warns of a set that is longer than its slot, of pieces of no known
-// length, and of a concert at hand whose pieces were never played.
-func (k *call) sayConcerns(c schedule.Concert, pieces map[int64]schedule.Candidate) {
-	items := c.Running(pieces)
-	seconds, unknown := schedule.Length(items)
+// concerns warn of a set that is longer than its slot, of pieces of no known
+// length, of those that rest, and of a concert at hand whose pieces were never
+// played.
+func (k *call) concerns(c schedule.Concert, items []schedule.Item) (lines []string) {
+	seconds, _ := schedule.Length(items)
 	if over := seconds - 60*c.Minutes; over > 0 {
-		k.say("The set is longer than its slot by %s, min:s.", clock(over))
+		lines = append(lines, fmt.Sprintf("The set is longer than its slot by %s (min:s).", clock(over)))
 	}
-	if unknown > 0 {
-		k.say("How long it takes is not known of %s: give bols, or --minutes.", plural(unknown, "piece"))
-	}
-	var fresh []string
+	var unknown, resting, fresh []string
 	for _, i := range items {
+		if i.Seconds == 0 {
+			unknown = append(unknown, i.Of.Title)
+		}
+		if i.Of.Rests(k.day) {
+			resting = append(resting, i.Of.Title)
+		}
 		if i.Of.Stage == schedule.Untouched {
 			fresh = append(fresh, i.Of.Title)
 		}
 	}
-	if near := c.Day - k.day; len(fresh) > 0 && near >= 0 && near <= 1 {
-		k.say("%s is %s, and you have never played %s.", c.Name, map[repertoire.Day]string{0: "today", 1: "tomorrow"}[near], strings.Join(fresh, ", "))
+	if len(unknown) > 0 {
+		lines = append(lines, fmt.Sprintf("How long it takes is not known of %s: give bols, or put it in with --minutes.", some(unknown)))
 	}
+	if len(resting) > 0 {
+		lines = append(lines, fmt.Sprintf("Set aside, so that no day plans it: %s. To have it back: dohra wake PIECE", some(resting)))
+	}
+	if near := c.Day - k.day; len(fresh) > 0 && near >= 0 && near <= 1 {
+		lines = append(lines, fmt.Sprintf("%s is %s, and you have never played %s.", c.Name, when(int(near)), some(fresh)))
+	}
+	return lines
+}
+
+// some lists titles in a line: not all of them where they are many.
+func some(titles []string) string {
+	if more := len(titles) - mostNamed; more > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(titles[:mostNamed], ", "), more)
+	}
+	return strings.Join(titles, ", ")
+}
+
+// awayLine warns of a concert within a planned absence, "" of another.
+func (k *call) awayLine(c schedule.Concert) (string, error) {
+	calendar, _, err := k.store.Calendar(k.settings.Minutes)
+	a, away := calendar.Away(c.Day)
+	if err != nil || !away {
+		return "", err
+	}
+	return fmt.Sprintf("%s, on %s, is within an absence, from %s to %s: no practice is planned on these days.",
+		c.Name, c.Day.Short(), a.From.Short(), a.To.Short()), nil
 }

@@ -7,33 +7,52 @@ import (
 	"dohra/schedule"
 )
 
-// screenConcert says what the nearest concert makes of the day, and what it lets
-// slide.
-func (p dayPlan) screenConcert(k *call) error {
+// What the nearest concert makes of a day, and what it lets slide.
+
+// concertLines say so, a sentence each.
+func (p dayPlan) concertLines() (lines []string) {
 	c := p.morning.Next
 	if c.Name == "" {
 		return nil
 	}
+	when := when(int(c.Day - p.day))
 	if p.morning.Light() {
-		k.say("\n%s is %s: a light day.", c.Name, when(int(c.Day-k.day)))
+		line := fmt.Sprintf("%s is %s", c.Name, when)
+		if p.minutes > 0 {
+			line += ": a light day"
+		}
+		if line += "."; c.Day == p.day && !p.logged {
+			line += fmt.Sprintf(" Afterwards: dohra concert played %q", c.Name)
+		}
+		lines = append(lines, line)
 	}
-	if p.morning.Runs && !strings.Contains(whys(p.turns), "run-through of ") {
-		k.say("\nThe run-through of %s that would be today needs more minutes.", c.Name)
+	if p.morning.Runs && p.minutes > 0 && !p.runs() {
+		lines = append(lines, fmt.Sprintf("The run-through of %s that would be today needs more minutes.", c.Name))
 	}
 	if len(p.slid) == 0 {
-		return nil
+		return lines
 	}
-	pieces, err := p.morning.Candidates(ids(p.slid[:min(len(p.slid), 3)]))
 	var names []string
-	for _, one := range pieces {
+	for _, one := range p.slid[:min(len(p.slid), 3)] {
 		names = append(names, one.Title)
 	}
 	line := strings.Join(names, ", ")
 	if more := len(p.slid) - len(names); more > 0 {
 		line += fmt.Sprintf(" and %d more", more)
 	}
-	k.say("\n%s", wrap(fmt.Sprintf("Let slide for %s, %s: %s.", c.Name, when(int(c.Day-k.day)), line), k.page.width))
-	return err
+	return append(lines, fmt.Sprintf("Let slide for %s, %s: %s.", c.Name, when, line))
+}
+
+// runs reports whether the day's turns hold a run-through.
+func (p dayPlan) runs() bool { return hasRun(p.turns) }
+
+func hasRun(turns []schedule.Turn) bool {
+	for _, t := range turns {
+		if strings.Contains(t.Why, "run-through of ") {
+			return true
+		}
+	}
+	return false
 }
 
 // when writes how far off a day to come is.
@@ -47,10 +66,41 @@ func when(days int) string {
 	return "in " + schedule.Days(days)
 }
 
-func whys(turns []schedule.Turn) string {
-	text := ""
-	for _, t := range turns {
-		text += t.Why + "\n"
+// nextConcert is the nearest concert for machines, nil where none is to come.
+func (p dayPlan) nextConcert() any {
+	c := p.morning.Next
+	if c.Name == "" {
+		return nil
 	}
-	return text
+	return struct {
+		Name     string   `json:"name"`
+		Day      string   `json:"day"`
+		DaysLeft int      `json:"days_left"`
+		Light    bool     `json:"light"`
+		Run      bool     `json:"run_through"`
+		Remarks  []string `json:"remarks"`
+	}{c.Name, c.Day.String(), int(c.Day - p.day), p.morning.Light() && p.minutes > 0, p.runs(), append([]string{}, p.concertLines()...)}
+}
+
+// slidTable is what is let slide, for machines.
+func (p dayPlan) slidTable() table {
+	t := table{columns: []column{{key: "id"}, {key: "title"}}}
+	for _, c := range p.slid {
+		t.add(c.ID, c.Title)
+	}
+	return t
+}
+
+// withConcert adds to the turns, for a spreadsheet, what the nearest concert
+// makes of the day and what it lets slide: rows without minutes.
+func (p dayPlan) withConcert(t table) table {
+	c := p.morning.Next
+	if p.morning.Light() {
+		t.add(nil, c.Name, nil, nil, nil, nil, nil, nil, nil, p.concertLines()[0], nil, nil)
+	}
+	for _, s := range p.slid {
+		t.add(s.ID, s.Title, string(s.Kind), s.Tala, s.StageOn(p.day, s.Goal).String(), nil, nil, s.Goal, nil,
+			fmt.Sprintf("let slide for %s, %s", c.Name, when(int(c.Day-p.day))), nil, nil)
+	}
+	return t
 }

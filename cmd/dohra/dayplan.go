@@ -24,10 +24,11 @@ type dayPlan struct {
 	plays   map[int64][]schedule.Play // of the day, by piece
 	off     []int64                   // pieces played on the day without a turn
 	behind  schedule.Backlog
-	old     string           // the title of what has the standing place, or ""
-	eased   bool             // it has fewer minutes, for the player was away
-	slid    []schedule.Claim // that would have a turn if there were no concert
-	spared  string           // the line that tells how the hands are spared, or ""
+	old     string               // the title of what has the standing place, or ""
+	eased   bool                 // it has fewer minutes, for the player was away
+	slid    []schedule.Candidate // that would have a turn if there were no concert
+	logged  bool                 // a concert that is today is played
+	spared  string               // the line that tells how the hands are spared, or ""
 }
 
 // planToday makes the plan of the minutes that the flags or the calendar give.
@@ -76,12 +77,22 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	p = dayPlan{
 		day:     k.day,
 		minutes: minutes, morning: began,
-		turns: began.Arrange(minutes, chosen), slid: began.Slid(minutes, claims, taken), plays: map[int64][]schedule.Play{},
+		turns: began.Arrange(minutes, chosen), plays: map[int64][]schedule.Play{},
 	}
 	for _, t := range p.turns {
 		if t.ID == place {
 			p.old = t.Title
 		}
+	}
+	if p.slid, err = began.Candidates(ids(began.Slid(minutes, claims, taken))); err != nil {
+		return p, err
+	}
+	if began.Next.Name != "" {
+		h, err := k.happened(began.Next)
+		if err != nil {
+			return p, err
+		}
+		p.logged = h.logged
 	}
 	p.eased = calendar.Eased(k.day) && !k.IsSet("minutes")
 	if p.empty, err = k.store.Empty(); err != nil {

@@ -95,9 +95,9 @@ func (p page) print(t table) error {
 	case "json":
 		return p.json(t)
 	case "markdown":
-		return t.render(p.w, renderer.NewMarkdown(), markdownCell)
+		return t.flat().render(p.w, renderer.NewMarkdown(), markdownCell)
 	case "html":
-		return t.render(p.w, renderer.NewHTML(), cellText)
+		return t.flat().render(p.w, renderer.NewHTML(), cellText)
 	}
 	return t.screen(p.w, p.width)
 }
@@ -183,6 +183,15 @@ func cellText(cell any) string {
 // markdownCell escapes what Markdown would read as markup.
 func markdownCell(cell any) string {
 	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "\n", "<br>").Replace(cellText(cell))
+}
+
+// flat returns the table with each head on one line, for Markdown knows no other.
+func (t table) flat() table {
+	t.columns = slices.Clone(t.columns)
+	for i, c := range t.columns {
+		t.columns[i].head = strings.Join(strings.Fields(c.head), " ")
+	}
+	return t
 }
 
 // render writes the table through one of the library's renderers.

@@ -62,7 +62,7 @@ func (p dayPlan) sheet(k *call) error {
 	if err != nil {
 		return err
 	}
-	for _, remark := range []string{off, p.spared, p.caution()} {
+	for _, remark := range append(p.concertLines(), off, p.spared, p.caution()) {
 		if remark != "" {
 			s.Remarks = append(s.Remarks, remark)
 		}
@@ -75,12 +75,12 @@ func (p dayPlan) sheet(k *call) error {
 }
 
 // concertSheet writes the set of a concert as a page.
-func concertSheet(k *call, c schedule.Concert, items []schedule.Item, seconds int) error {
-	s := sheet{Day: c.Day.Long(), Headline: fmt.Sprintf("%s, %s: %s of %d minutes", c.Name, c.Day.Short(), clock(seconds), c.Minutes)}
-	if len(items) == 0 {
-		s.Nothing = "Nothing is in the set yet."
+func concertSheet(k *call, c shownConcert) error {
+	s := sheet{Day: c.Day.Long(), Headline: c.headline(), Remarks: c.remarks(k)}
+	if len(c.items) == 0 {
+		s.Nothing = c.nothingIn()
 	}
-	for _, i := range items {
+	for _, i := range c.items {
 		found, err := k.store.Candidates([]int64{i.Of.ID})
 		if err != nil {
 			return err
@@ -90,10 +90,19 @@ func concertSheet(k *call, c schedule.Concert, items []schedule.Item, seconds in
 			if err != nil {
 				return err
 			}
-			t.Length = clock(i.Seconds)
-			t.About = fmt.Sprintf("%s in %s: %d matras/min, from %s", piece.Kind, piece.Tala, i.Tempo, clock(i.Starts))
+			t.About = fmt.Sprintf("%s in %s: %d matras/min", piece.Kind, piece.Tala, i.Tempo)
+			if i.Seconds > 0 {
+				t.Length = clock(i.Seconds)
+			}
+			if i.Starts != schedule.Unknown {
+				t.About += ", from " + clock(i.Starts)
+			}
 			if i.Rounds > 0 {
 				t.About += ", " + plural(i.Rounds, "round")
+			}
+			if _, _, how := c.happened.cells(i.Place); c.over && how != nil {
+				p := c.happened.plays[i.Piece]
+				t.Done, t.About = true, fmt.Sprintf("%s; played %s at %d", t.About, p.Clarity, p.Tempo)
 			}
 			s.Turns = append(s.Turns, t)
 		}

@@ -36,7 +36,7 @@ func runToday(k *call) error {
 	case "json":
 		return p.json(k)
 	case "csv":
-		return k.page.print(p.turnTable(schedule.Whole(p.turns)))
+		return k.page.print(p.withConcert(p.turnTable(schedule.Whole(p.turns))))
 	case "markdown":
 		return p.document(k)
 	case "html":
@@ -101,7 +101,9 @@ func (p dayPlan) json(k *call) error {
 		Rounds  table  `json:"rounds"`
 		Rests   table  `json:"rests"`
 		Spared  string `json:"spared"`
-	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.old, p.caution(), p.roundTable(), p.restTable(), p.spared})
+		Concert any    `json:"concert"`
+		Slid    table  `json:"let_slide"`
+	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.old, p.caution(), p.roundTable(), p.restTable(), p.spared, p.nextConcert(), p.slidTable()})
 }
 
 // roundTable is the order in which turns are played, for machines.
@@ -145,6 +147,9 @@ func (p dayPlan) document(k *call) error {
 		if err := k.page.print(leftTable(left)); err != nil {
 			return err
 		}
+	}
+	for _, line := range p.concertLines() {
+		k.page.paragraph(line)
 	}
 	k.page.paragraph(p.remark())
 	off, err := p.offLine()

@@ -131,8 +131,8 @@ func (p dayPlan) screenLeft(k *call) error {
 			k.say("and %d more, for which the minutes ran out too.", more)
 		}
 	}
-	if err := p.screenConcert(k); err != nil {
-		return err
+	for _, line := range p.concertLines() {
+		k.say("\n%s", wrap(line, k.page.width))
 	}
 	if line := p.behind.String(); line != "" {
 		k.say("\n%s", wrap(line, k.page.width))
