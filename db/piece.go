@@ -162,6 +162,11 @@ func (s *Store) Titles() ([]Named, error) {
 	return s.named("SELECT id, title FROM piece ORDER BY folded")
 }
 
+// Teachers returns the teachers of all pieces, by name.
+func (s *Store) Teachers() ([]string, error) {
+	return collect(s.db, scanText, "SELECT DISTINCT teacher FROM piece WHERE teacher <> '' ORDER BY teacher")
+}
+
 func (s *Store) named(query string, args ...any) ([]Named, error) {
 	return collect(s.db, func(rows *sql.Rows) (n Named, err error) {
 		return n, rows.Scan(&n.ID, &n.Title)

@@ -30,7 +30,7 @@ func outlookCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays)},
 			&cli.StringFlag{Name: "add", Usage: "try it with `N` more pieces"},
 			&cli.StringFlag{Name: "kind", Usage: "of that `KIND`, with --add"},
-			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`; may be given again"},
+			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`, or several with commas between; may be given again"},
 		},
 		Action: d.with(reads, runOutlook),
 	}
@@ -42,7 +42,11 @@ func runOutlook(k *call) error {
 		return err
 	}
 	if len(futures[0].Pieces) == 0 && k.page.format == "table" {
-		k.sayEmpty()
+		if empty, err := k.store.Empty(); empty || err != nil {
+			k.sayEmpty()
+			return err
+		}
+		k.say("No piece is left to look ahead with: all are set aside.")
 		return nil
 	}
 	tick, wipe := k.progress("Looking")
@@ -126,11 +130,13 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 	}
 	without := map[int64]bool{}
 	for _, text := range k.StringSlice("rest") {
-		c, err := k.find(text)
+		found, err := k.findSeveral(text)
 		if err != nil {
 			return nil, err
 		}
-		without[c.ID] = true
+		for _, c := range found {
+			without[c.ID] = true
+		}
 	}
 	added, err := k.added(pieces)
 	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || c.Rests(k.day) })
