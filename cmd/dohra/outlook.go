@@ -66,6 +66,9 @@ func runOutlook(k *call) error {
 		return err
 	}
 	k.say("\n%s", wrap(outlookLine(f), k.page.width))
+	if f.Calendar.Week == (schedule.Week{}) {
+		k.say("Every day of the week is off. To give it minutes: %s", weekExample)
+	}
 	return nil
 }
 
