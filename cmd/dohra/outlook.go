@@ -98,6 +98,11 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	if one.Pieces, err = k.tried(); err != nil {
 		return nil, nil, err
 	}
+	begun, err := k.store.Begun(k.day)
+	if err != nil {
+		return nil, nil, err
+	}
+	one.Pace = schedule.PaceOf(one.Pieces, begun, one.Regular)
 	if !k.IsSet("minutes") {
 		return []any{"week"}, []schedule.Ahead{one}, nil
 	}
