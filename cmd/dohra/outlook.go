@@ -27,7 +27,7 @@ func outlookCommand(d *desk) *cli.Command {
 		Usage: "what so many minutes a day will carry: the plans of the days to come, tried on simulated players",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "minutes", Usage: "try that many `MINUTES` on each day that is not off, or several: 20,30,45 (the week if not given)"},
-			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays)},
+			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays), DefaultText: strconv.Itoa(outlookDays)},
 			&cli.StringFlag{Name: "add", Usage: "try it with `N` more pieces"},
 			&cli.StringFlag{Name: "kind", Usage: "of that `KIND`, with --add"},
 			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`, or several with commas between; may be given again"},
