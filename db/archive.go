@@ -105,7 +105,7 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 		ids[repertoire.Fold(p.Title)], at[p.ID] = p.ID, i
 		a.Pieces = append(a.Pieces, Record{Entry: repertoire.Entry{
 			Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
-			After: titles[p.After], Note: p.Note, Bols: p.Bols,
+			After: titles[p.After], Teacher: p.Teacher, Note: p.Note, Bols: p.Bols,
 		}, Added: p.Added, Resting: p.Resting, Plays: []Play{}})
 	}
 	return a, ids, eachPlay(q, func(p schedule.Play) error {

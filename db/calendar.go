@@ -57,17 +57,20 @@ func (s *Store) ForgetWeek() error {
 	return err
 }
 
-// ChangeAbsences keeps what change makes of the absences, and returns it.
-func (s *Store) ChangeAbsences(change func([]schedule.Absence) []schedule.Absence) (now []schedule.Absence, err error) {
-	err = s.inTx(func(tx *sql.Tx) error {
+// ChangeAbsences keeps what change makes of the absences; any error of change as
+// it is.
+func (s *Store) ChangeAbsences(change func([]schedule.Absence) ([]schedule.Absence, error)) error {
+	return s.inTx(func(tx *sql.Tx) error {
 		before, err := absences(tx)
 		if err != nil {
 			return err
 		}
-		now = change(before)
+		now, err := change(before)
+		if err != nil {
+			return err
+		}
 		return saveAbsences(tx, now)
 	})
-	return now, err
 }
 
 // saveAbsences keeps those absences and no others.

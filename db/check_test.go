@@ -67,6 +67,7 @@ func TestDigest(t *testing.T) {
 	for _, other := range []string{
 		"UPDATE setting SET value = 30", "UPDATE piece SET title = 'Other', folded = 'other' WHERE id = 1",
 		"UPDATE piece SET goal = 130 WHERE id = 1", "UPDATE piece SET after = 1 WHERE id = 2", "UPDATE piece SET note = 'x' WHERE id = 1",
+		"UPDATE piece SET teacher = 'x' WHERE id = 1",
 		"UPDATE piece SET bols = 'dha' WHERE id = 1", "UPDATE piece SET resting = '2026-01-01' WHERE id = 1",
 		"UPDATE play SET tempo = 99 WHERE id = 101", "UPDATE play SET minutes = 9 WHERE id = 101", "DELETE FROM play WHERE id = 102",
 		"INSERT INTO tala VALUES ('lamp', 'lamp', '3', '1', '', '')",
@@ -123,6 +124,9 @@ func TestSalvage(t *testing.T) {
 	fill(t, s, 60, 40)
 	own := repertoire.Tala{Name: "lamp", Vibhags: []int{3, 2}, Tali: []int{1}, Khali: []int{4}}
 	if err := s.AddTala(own); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.db.Exec("UPDATE piece SET teacher = 'Aunt Mira' WHERE id % 2"); err != nil {
 		t.Fatal(err)
 	}
 	digest := check(t, s).Digest

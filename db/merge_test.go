@@ -25,7 +25,8 @@ func anyArchive(t *rapid.T) Archive {
 	for _, title := range titles {
 		r := Record{Entry: repertoire.Entry{
 			Title: title, Kind: "kaida", Tala: "teental", Start: 60, Goal: rapid.IntRange(100, 101).Draw(t, "goal"),
-			After: rapid.SampledFrom(append([]string{""}, titles...)).Draw(t, "after"),
+			Teacher: rapid.SampledFrom([]string{"", "Aunt Mira"}).Draw(t, "teacher"),
+			After:   rapid.SampledFrom(append([]string{""}, titles...)).Draw(t, "after"),
 		}, Added: repertoire.Day(19000 + rapid.IntRange(0, 1).Draw(t, "added")), Resting: repertoire.Never}
 		for range rapid.IntRange(0, 6).Draw(t, "plays") {
 			r.Plays = append(r.Plays, Play{Day: repertoire.Day(20000 + rapid.IntRange(0, 1).Draw(t, "day")),
@@ -174,7 +175,7 @@ func TestChangeIsAllOrNothing(t *testing.T) {
 // An archive that reads is written so that it reads the same, and can be kept.
 func FuzzReadArchive(f *testing.F) {
 	f.Add([]byte(`{"dohra":1,"settings":{"minutes":30},"talas":[{"name":"lamp","vibhags":[3,2],"tali":[1],"khali":[4],"theka":""}],
-		"pieces":[{"title":"Kite","kind":"gat","tala":"lamp","start_tempo":60,"goal_tempo":90,"after":"mill","note":"n","bols":"dha","added":"2026-01-01","resting":"",
+		"pieces":[{"title":"Kite","kind":"gat","tala":"lamp","start_tempo":60,"goal_tempo":90,"after":"mill","teacher":"Aunt Mira","note":"n","bols":"dha","added":"2026-01-01","resting":"",
 		"plays":[{"day":"2026-01-02","tempo":60,"clarity":4,"minutes":3,"note":"x"},{"day":"2026-01-01","tempo":60,"clarity":4}]},
 		{"title":"Mill","kind":"gat","tala":"rupak","start_tempo":60,"goal_tempo":90,"added":"2026-01-01"}]}`))
 	f.Add([]byte(`{"dohra":1}`))
@@ -217,6 +218,7 @@ func TestReadArchiveRefuses(t *testing.T) {
 		strings.Replace(piece(""), "rupak", "waltz", 1):                   "is no tala known",
 		piece(`,"after":"Mill"`):                                          "comes after Mill, which is not there",
 		piece(`,"bols":"\u001b[2J"`):                                      "hidden characters",
+		piece(`,"teacher":"Aunt  Mira"`):                                  `"Aunt  Mira" is not as it would be kept`,
 		piece(`,"note":" x"`):                                             "spaces around it",
 		piece(`,"resting":"soon"`):                                        "no day",
 		piece(`,"plays":[{"day":"2026-01-01","tempo":401,"clarity":4}]`):  "outside 20 to 400",

@@ -139,13 +139,18 @@ func gather(path string) (a Archive, lost int, err error) {
 
 	byID := map[int64]*Record{}
 	after := map[int64]int64{}
+	pieces := pieceColumns
+	if _, err := conn.Prepare("SELECT " + pieces + " FROM piece p"); err != nil {
+		pieces = oldPieceColumns
+	}
 	lost += each(conn, "piece", func(id int64) error {
-		found, err := collect(conn, scanPiece, "SELECT "+oldPieceColumns+" FROM piece p WHERE id = ?", id)
+		found, err := collect(conn, scanPiece, "SELECT "+pieces+" FROM piece p WHERE id = ?", id)
 		if err != nil || len(found) == 0 {
 			return err
 		}
 		p := found[0]
-		r := &Record{Entry: repertoire.Entry{Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal, Note: p.Note, Bols: p.Bols},
+		r := &Record{Entry: repertoire.Entry{Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
+			Teacher: p.Teacher, Note: p.Note, Bols: p.Bols},
 			Added: p.Added, Resting: p.Resting}
 		if err := r.Check(); err != nil {
 			return err
@@ -193,8 +198,8 @@ func lostPiece(p schedule.Play) *Record {
 	}, Added: p.Day, Resting: repertoire.Never}
 }
 
-// oldPieceColumns are those of pieceColumns that every schema has.
-const oldPieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, 0, p.note, p.added, p.resting"
+// oldPieceColumns are pieceColumns of a schema in which no piece had a teacher.
+const oldPieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, 0, '', p.note, p.added, p.resting"
 
 // oldPlayColumns are playColumns of a schema in which plays had no marks.
 const oldPlayColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, 0, 0, 0 FROM play `

@@ -6,7 +6,7 @@ import (
 )
 
 // entryColumns are those of a sheet of pieces.
-var entryColumns = []string{"title", "kind", "tala", "start", "goal", "after", "note", "bols"}
+var entryColumns = []string{"title", "kind", "tala", "start", "goal", "after", "teacher", "note", "bols"}
 
 // ReadEntries reads a sheet of pieces. known are the talas. Faults are in the
 // sheet; an error is one of the sheet as a whole.
@@ -50,6 +50,9 @@ func (s *Sheet) entry(known []Tala) (e Entry) {
 	if e.Start = s.Int("start", MinTempo, MaxTempo, 0); e.Start > e.Goal {
 		s.Bad("start", fmt.Sprintf("at most the goal, %d", e.Goal))
 	}
+	if e.Teacher, err = CleanTeacher(s.Cell("teacher")); err != nil {
+		s.Bad("teacher", err.Error())
+	}
 	if e.Note, err = CleanNote(s.Cell("note")); err != nil {
 		s.Bad("note", err.Error())
 	}
@@ -64,7 +67,7 @@ func (s *Sheet) entry(known []Tala) (e Entry) {
 func SheetOf(entries []Entry) [][]string {
 	rows := [][]string{entryColumns}
 	for _, e := range entries {
-		rows = append(rows, []string{e.Title, string(e.Kind), e.Tala, fmt.Sprint(e.Start), fmt.Sprint(e.Goal), e.After, e.Note, e.Bols})
+		rows = append(rows, []string{e.Title, string(e.Kind), e.Tala, fmt.Sprint(e.Start), fmt.Sprint(e.Goal), e.After, e.Teacher, e.Note, e.Bols})
 	}
 	return rows
 }

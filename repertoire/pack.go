@@ -32,7 +32,7 @@ func (p Pack) Bytes() ([]byte, error) {
 	return append([]byte(packHeader), text...), err
 }
 
-// ReadPack reads a pack. Titles, notes and bols are returned as they are kept; a
+// ReadPack reads a pack. Titles, teachers, notes and bols are returned as they are kept; a
 // piece without a start tempo has 0 there. What cannot be read, or could act on
 // a terminal, is refused with its place.
 func ReadPack(text []byte) (p Pack, err error) {
@@ -75,7 +75,7 @@ func ReadPack(text []byte) (p Pack, err error) {
 	return p, nil
 }
 
-var packKeys = []string{"title", "kind", "tala", "start", "goal", "after", "note", "bols", "name", "vibhags", "tali", "khali", "theka"}
+var packKeys = []string{"title", "kind", "tala", "start", "goal", "after", "teacher", "note", "bols", "name", "vibhags", "tali", "khali", "theka"}
 
 // checkKeys refuses, by its line, what has no meaning in a pack. A file of
 // nothing else would also keep the TOML library busy for very long.
@@ -89,7 +89,7 @@ func checkKeys(text string) error {
 		case within != "", table == "", table == "[[piece]]", table == "[[tala]]":
 		case strings.ContainsRune("0123456789],", rune(head[0])): // a list runs on
 		case !isKey || !slices.Contains(packKeys, key):
-			return fmt.Errorf("line %d: %.40q has no meaning in a pack; a piece has %s", i+1, key, strings.Join(packKeys[:8], ", "))
+			return fmt.Errorf("line %d: %.40q has no meaning in a pack; a piece has %s", i+1, key, strings.Join(packKeys[:9], ", "))
 		}
 		within = openString(line, within)
 	}
@@ -124,6 +124,9 @@ func openString(line, within string) string {
 // clean returns the entry as it is kept.
 func (e Entry) clean() (_ Entry, err error) {
 	if e.Title, err = CleanTitle(e.Title); err != nil {
+		return e, err
+	}
+	if e.Teacher, err = CleanTeacher(e.Teacher); err != nil {
 		return e, err
 	}
 	if e.Note, err = CleanNote(e.Note); err != nil {

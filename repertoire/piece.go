@@ -16,16 +16,17 @@ const (
 
 // A Piece is one thing to keep: a composition, or a part worth keeping alone.
 type Piece struct {
-	ID     int64
-	Title  string // one line, unique once folded
-	Kind   Kind
-	Tala   string // the name of a tala
-	Start  int    // start tempo, matras/min: where a new piece begins
-	Goal   int    // goal tempo, matras/min: where it counts as mastered
-	After  int64  // the piece that must come first, or 0
-	Bols   string // as the player wrote them, or ""
-	Matras int    // of the bols, 0 without; see Length
-	Note   string
+	ID      int64
+	Title   string // one line, unique once folded
+	Kind    Kind
+	Tala    string // the name of a tala
+	Start   int    // start tempo, matras/min: where a new piece begins
+	Goal    int    // goal tempo, matras/min: where it counts as mastered
+	After   int64  // the piece that must come first, or 0
+	Teacher string // one line: whom it was learned from, or ""
+	Bols    string // as the player wrote them, or ""
+	Matras  int    // of the bols, 0 without; see Length
+	Note    string
 
 	Added   Day // the day it came into the repertoire
 	Resting Day // the day it was set aside; Never, or zero, of one that is not

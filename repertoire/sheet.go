@@ -68,7 +68,7 @@ type Sheet struct {
 var columnNames = map[string]string{
 	"piece": "title", "name": "title", "composition": "title", "type": "kind", "form": "kind", "taal": "tala", "tal": "tala",
 	"start tempo": "start", "goal tempo": "goal", "target": "goal", "target tempo": "goal", "first": "after", "comes after": "after",
-	"notes": "note", "remark": "note", "remarks": "note", "comment": "note", "bol": "bols",
+	"guru": "teacher", "learned from": "teacher", "notes": "note", "remark": "note", "remarks": "note", "comment": "note", "bol": "bols",
 	"date": "day", "bpm": "tempo", "speed": "tempo", "matras/min": "tempo", "quality": "clarity", "min": "minutes", "duration": "minutes",
 }
 

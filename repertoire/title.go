@@ -35,6 +35,17 @@ func CleanTitle(text string) (string, error) {
 	return title, CheckLine("a title", text)
 }
 
+// CleanTeacher returns the name of a teacher as it is kept: runs of white space
+// become one space. It refuses one over MaxTitle characters and what CheckLine
+// refuses. An empty name is no teacher.
+func CleanTeacher(text string) (string, error) {
+	teacher := strings.Join(strings.Fields(norm.NFC.String(text)), " ")
+	if utf8.RuneCountInString(teacher) > MaxTitle {
+		return "", fmt.Errorf("a teacher's name has at most %d characters", MaxTitle)
+	}
+	return teacher, CheckLine("a teacher's name", text)
+}
+
 // CleanNote returns a note as it is kept. It refuses one over MaxNote
 // characters and what CheckLine refuses. An empty note is no note.
 func CleanNote(text string) (string, error) {

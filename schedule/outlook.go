@@ -18,6 +18,7 @@ type Ahead struct {
 	Days     int
 	Calendar Calendar
 	Regular  float64 // the part of the days with minutes on which the player plays
+	Pace     Pace    // how fast the player learns, as the log tells; the zero value of one of whom nothing is known
 	OldPiece bool    // each day keeps a place for an old piece
 	Pieces   []Candidate
 }

@@ -56,6 +56,11 @@ func TestOutlook(t *testing.T) {
 			t.Errorf("no range: %+v", o.Ready)
 		}
 	}
+	quick, slow := all[1], all[1]
+	quick.Pace.Speed, slow.Pace.Speed = 0.7, -0.7
+	if paces := LookAhead([]Ahead{quick, slow}, noTick); paces[0].Ready.Mean <= paces[1].Ready.Mean {
+		t.Errorf("who learns faster has no more ready: %+v", paces)
+	}
 	if empty := LookAhead(ahead(30, 0, 45), noTick)[0]; empty.Ready.Mean != 0 || empty.Hold != 0 {
 		t.Errorf("of nothing: %+v", empty)
 	}

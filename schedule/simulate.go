@@ -8,8 +8,9 @@ import (
 )
 
 // Simulated players are as the belief has it, each with true hands drawn from
-// it, and differ in what it cannot know: how fast they learn, how well all of
-// their pieces hold, and how much better or worse they play from day to day.
+// it. They learn and begin at about the pace that the log tells, and differ in
+// what cannot be known: how fast they will learn, how well all of their pieces
+// hold, and how much better or worse they play from day to day.
 // The figures are our choice, such that the ranges held for other lives of the
 // trial's players than those of its test.
 const (
@@ -22,7 +23,7 @@ const (
 type simulated struct {
 	Ahead
 	rng    *rand.Rand
-	pace   float64
+	pace   float64   // of learning what is new, of which 1 is believed of anybody
 	truth  []Belief  // without doubt
 	climbs []float64 // the true edge at first of what was never kept; otherwise out of reach
 	pieces []Candidate
@@ -57,7 +58,7 @@ func (a Ahead) draw(draw int) *simulated {
 	even := func(i int) float64 { return quantile((float64(i%draws) + 0.5) / draws) }
 	s := &simulated{
 		Ahead: a, rng: rand.New(rand.NewPCG(uint64(draw), uint64(a.From))),
-		pace: math.Exp(paceDoubt * even(draw)), at: map[int64]int{},
+		pace: math.Exp(a.Pace.Speed + paceDoubt*even(draw)), at: map[int64]int{},
 	}
 	firm := firmDoubt * even(3*draw+1)
 	for _, c := range a.Pieces {
@@ -66,6 +67,9 @@ func (a Ahead) draw(draw int) *simulated {
 		}
 		b := c.Belief
 		shift := b.EdgeDoubt * s.rng.NormFloat64()
+		if c.Stage == Untouched {
+			shift += a.Pace.Begins
+		}
 		b.Edge, b.Peak = b.Edge+shift, b.Peak+shift
 		b.Hold = max(0, b.Hold+firm+b.HoldDoubt*s.rng.NormFloat64())
 		s.at[c.ID] = len(s.pieces)
@@ -144,9 +148,18 @@ func (s *simulated) play(i int, day repertoire.Day, form float64) {
 		}
 	}
 	hand.Of = day
-	*hand = hand.learn(p, days, at, s.pace)
+	hand.taught(p, days, at, s.pace)
 	c.Standing = c.Add(c.Goal, p)
 	s.claims[i] = c.Claim(false)
+}
+
+// taught adds to a true hand what a play taught one who learns what is new at
+// that pace; what was once known comes back to all alike.
+func (b *Belief) taught(p Play, days, at, pace float64) {
+	off := (at - b.Edge) / nearby
+	*b = b.learn(p, days, at, 1)
+	b.Edge += (pace - 1) * learned * max(0, 1-off*off)
+	b.Peak = max(b.Peak, b.Edge)
 }
 
 // end returns where the player stands on that day.

@@ -49,16 +49,21 @@ func forecastOf(s scenario, l law, p player, seed uint64) forecast {
 	plan := policy.(*planner)
 	result := forecast{name: fmt.Sprintf("%-7s %-11s %-9s", s.name, l.name, p.name)}
 	var plays []schedule.Play
+	byPiece := map[int64][]schedule.Play{}
 	for day := range known + then {
 		if day == known {
-			result.said = said(day, s.minutes, plan.pieces, plays)
+			result.said = said(day, s.minutes, plan.pieces, plays, byPiece)
 		}
 		skipped, form := rng.Float64() < p.skips, 0.02*rng.NormFloat64()
 		if skipped {
 			continue
 		}
 		for _, t := range plan.plan(day, s.minutes) {
-			plan.saw(day, t, p.play(rng, f.hands[t.piece], day, form, t.tempo))
+			clarity := p.play(rng, f.hands[t.piece], day, form, t.tempo)
+			plan.saw(day, t, clarity)
+			if id := plan.pieces[t.piece].ID; day < known {
+				byPiece[id] = append(byPiece[id], schedule.Play{Piece: id, Day: repertoire.Day(day), Tempo: t.tempo, Clarity: clarity})
+			}
 			if day < known && repertoire.Day(day) >= schedule.RegularSince(known) {
 				plays = append(plays, schedule.Play{Day: repertoire.Day(day)})
 			}
@@ -73,7 +78,7 @@ func forecastOf(s scenario, l law, p player, seed uint64) forecast {
 }
 
 // said returns how many pieces outlook says will be ready.
-func said(day, minutes int, pieces []schedule.Candidate, plays []schedule.Play) schedule.Range {
+func said(day, minutes int, pieces []schedule.Candidate, plays []schedule.Play, byPiece map[int64][]schedule.Play) schedule.Range {
 	var c schedule.Calendar
 	for i := range c.Week {
 		c.Week[i] = minutes
@@ -81,6 +86,7 @@ func said(day, minutes int, pieces []schedule.Candidate, plays []schedule.Play) 
 	from := repertoire.Day(day)
 	return schedule.LookAhead([]schedule.Ahead{{
 		From: from, Days: then, Calendar: c, Regular: schedule.Regularity(from, c, plays),
+		Pace:   schedule.PaceOf(pieces, byPiece, 1),
 		Pieces: append([]schedule.Candidate{}, pieces...),
 	}}, func(int, int) {})[0].Ready
 }

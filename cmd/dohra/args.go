@@ -108,10 +108,11 @@ func isKnown(arg string, global, own map[string]bool) bool {
 }
 
 // flagName returns the name of a flag as written, and whether its value is
-// joined to it. A dash alone is a word.
+// joined to it. A dash alone is a word, and so is a number below zero.
 func flagName(arg string) (name string, isFlag, joined bool) {
 	name, _, joined = strings.Cut(strings.TrimLeft(arg, "-"), "=")
-	return name, strings.HasPrefix(arg, "-") && arg != "-", joined
+	isFlag = strings.HasPrefix(arg, "-") && arg != "-" && (name == "" || name[0] < '0' || name[0] > '9')
+	return name, isFlag, joined && isFlag
 }
 
 // takesValue tells of each flag, by all its names, whether a value follows it.

@@ -20,6 +20,7 @@ func TestArrange(t *testing.T) {
 		{"today --bols --minutes 20", "today --bols --minutes 20 --"},
 		{"add X --bols - --kind gat", "add --bols - --kind gat -- X"},
 		{"played list --tempo -5", "played --tempo -5 -- list"},
+		{"week 45 45 30 0 45 90 -5", "week -- 45 45 30 0 45 90 -5"},
 		{"show -- --odd title", "show -- --odd title"},
 		{"--file today list", "--file today list --"},
 		{"nonsense words", "-- nonsense words"},

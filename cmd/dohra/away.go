@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"github.com/urfave/cli/v2"
 
 	"dohra/repertoire"
@@ -16,13 +18,13 @@ func awayCommand(d *desk) *cli.Command {
 			if k.NArg() == 0 {
 				return showAway(k)
 			}
-			return changeAway(k, schedule.Leave)
+			return planAway(k)
 		}),
 		Subcommands: []*cli.Command{{
 			Name:      "remove",
 			Usage:     "take back days of absence",
 			ArgsUsage: "FROM TO",
-			Action:    d.with(writes, func(k *call) error { return changeAway(k, schedule.Return) }),
+			Action:    d.with(writes, removeAway),
 		}},
 	}
 }
@@ -31,19 +33,36 @@ func awayCommand(d *desk) *cli.Command {
 // was mistyped would leave no plan for centuries (our choice).
 const longestAbsence = 366
 
-// changeAway adds the days that the words name to the absences, or takes them
-// from there.
-func changeAway(k *call, change func([]schedule.Absence, schedule.Absence) []schedule.Absence) error {
+// planAway adds the days that the words name to the absences.
+func planAway(k *call) error {
 	a, err := readAbsence(k)
 	if err != nil {
 		return err
 	}
-	_, err = k.store.ChangeAbsences(func(before []schedule.Absence) []schedule.Absence { return change(before, a) })
+	if a.Days() > longestAbsence {
+		return refuse("from %s to %s are %d days; an absence has at most %d", a.From, a.To, a.Days(), longestAbsence)
+	}
+	joined := a
+	err = k.store.ChangeAbsences(func(before []schedule.Absence) ([]schedule.Absence, error) {
+		now := schedule.Leave(before, a)
+		joined = now[slices.IndexFunc(now, func(b schedule.Absence) bool { return b.Holds(a.From) })]
+		if joined.Days() > longestAbsence {
+			return nil, refuse("with what is planned already you would be away from %s to %s, %d days; an absence has at most %d",
+				joined.From, joined.To, joined.Days(), longestAbsence)
+		}
+		return now, nil
+	})
 	if err != nil {
 		return err
 	}
 	if err := showAway(k); err != nil || k.page.format != "table" {
 		return err
+	}
+	if joined != a {
+		k.say("\nJoined with what was planned already: away from %s to %s.", joined.From.Short(), joined.To.Short())
+	}
+	if a.To < k.day {
+		k.say("\nThese days are past: they count as days off when dohra looks back.")
 	}
 	concerts, err := k.store.Concerts()
 	for _, c := range concerts {
@@ -52,6 +71,25 @@ func changeAway(k *call, change func([]schedule.Absence, schedule.Absence) []sch
 		}
 	}
 	return err
+}
+
+// removeAway takes the days that the words name from the absences.
+func removeAway(k *call) error {
+	a, err := readAbsence(k)
+	if err != nil {
+		return err
+	}
+	err = k.store.ChangeAbsences(func(before []schedule.Absence) ([]schedule.Absence, error) {
+		now := schedule.Return(before, a)
+		if slices.Equal(now, before) {
+			return nil, refuse("no absence is planned between %s and %s, so there is nothing to take back", a.From, a.To).trying("dohra away")
+		}
+		return now, nil
+	})
+	if err != nil {
+		return err
+	}
+	return showAway(k)
 }
 
 func readAbsence(k *call) (a schedule.Absence, err error) {
@@ -64,11 +102,8 @@ func readAbsence(k *call) (a schedule.Absence, err error) {
 	if a.To, err = repertoire.ParseDay(k.Args().Get(1)); err != nil {
 		return a, refuse("%v", err)
 	}
-	switch {
-	case a.To < a.From:
+	if a.To < a.From {
 		return a, refuse("%s is before %s", a.To, a.From).trying("%s %s %s", k.Command.HelpName, a.To, a.From)
-	case a.Days() > longestAbsence:
-		return a, refuse("from %s to %s are %d days; an absence has at most %d", a.From, a.To, a.Days(), longestAbsence)
 	}
 	return a, nil
 }

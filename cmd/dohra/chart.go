@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dohra/repertoire"
@@ -33,9 +34,7 @@ func scaleOf(plays []schedule.Play, goal int, until repertoire.Day) scale {
 	for _, p := range plays {
 		s.low, s.top = min(s.low, p.Tempo), max(s.top, p.Tempo)
 	}
-	if s.low == s.top {
-		s.low = max(1, s.low/2)
-	}
+	s.low = min(s.low, s.top-(chartHeight-1)) // a line is at least 1 matra/min
 	return s
 }
 
@@ -65,6 +64,7 @@ func tempoChart(plays []schedule.Play, goal int, until repertoire.Day, width int
 		mark := &lines[place(p.Tempo, s.low, s.top, chartHeight)][place(int(p.Day), int(s.from), int(s.to), width)]
 		*mark = marked(*mark, p.Clarity >= schedule.Clear)
 	}
+	lines[goalLine] = apart(lines[goalLine])
 	var b strings.Builder
 	for i := chartHeight - 1; i >= 0; i-- {
 		label := ""
@@ -80,6 +80,18 @@ func tempoChart(plays []schedule.Play, goal int, until repertoire.Day, width int
 	fmt.Fprintf(&b, "      %s%*s\n", s.from, width-len(s.from.String()), s.to)
 	fmt.Fprintf(&b, "matras/min; %c clear, %c not clear, %c both, --- goal %d", clearMark, unclearMark, bothMark, goal)
 	return b.String()
+}
+
+// apart returns the line of the goal, broken around plays, so that they are seen.
+func apart(line []rune) []rune {
+	isMark := func(i int) bool { return i >= 0 && i < len(line) && line[i] != '-' }
+	broken := slices.Clone(line)
+	for i := range line {
+		if !isMark(i) && (isMark(i-1) || isMark(i+1)) {
+			broken[i] = ' '
+		}
+	}
+	return broken
 }
 
 // marked returns what stands in a place after one more play there.

@@ -49,6 +49,18 @@ func TestTempoChartFits(t *testing.T) {
 	})
 }
 
+// Plays at the goal stand out of its line, clear and not.
+func TestPlaysAtTheGoal(t *testing.T) {
+	var plays []schedule.Play
+	for i, clarity := range []schedule.Clarity{schedule.Clear, schedule.Smudged, schedule.Clear, schedule.Clear} {
+		plays = append(plays, schedule.Play{Day: repertoire.Day(20000 + 4*(i+i/3)), Tempo: 100, Clarity: clarity})
+	}
+	const want = " 100 |o ------ x ----- o --------------- o ---"
+	if line, _, _ := strings.Cut(tempoChart(plays, 100, 20018, leastWidth), "\n"); line != want {
+		t.Errorf("%q, want %q", line, want)
+	}
+}
+
 // A picture can be drawn of a single play, and of a title that would be markup.
 func TestTempoPicture(t *testing.T) {
 	plays := []schedule.Play{{Day: 20000, Tempo: 60, Clarity: schedule.Clear}}

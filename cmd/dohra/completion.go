@@ -2,17 +2,16 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"dohra/repertoire"
 )
 
 // Completion in a shell. The cli library prints what may follow on a line when
-// the line ends in its flag for that; to commands and flags we add the titles of
-// pieces, folded, so that they are typed without capitals and diacritics.
+// the line ends in its flag for that; to commands and flags we add what answers.go
+// knows.
 
 func completionCommand() *cli.Command {
 	return &cli.Command{
@@ -37,7 +36,7 @@ _dohra() {
 	[[ $cur == -* ]] && words+=("$cur")
 	COMPREPLY=()
 	while IFS= read -r line; do
-		[[ $line == "${cur,,}"* ]] || continue
+		[[ ${line,,} == "${cur,,}"* ]] || continue
 		if [[ ! $quoted ]]; then
 			COMPREPLY+=("$(printf %q "$line")")
 		elif [[ $line != *[^[:alnum:]\ ._-]* ]]; then
@@ -55,15 +54,42 @@ _dohra() {
 	line=("${(@Q)words[1,CURRENT-1]}")
 	[[ $words[CURRENT] == -* ]] && line+=("$words[CURRENT]")
 	answers=(${(f)"$("${line[@]}" --generate-bash-completion 2>/dev/null)"})
-	compadd -M 'm:{[:upper:]}={[:lower:]}' -a answers || _files
+	compadd -M 'm:{[:lower:][:upper:]}={[:upper:][:lower:]}' -a answers || _files
 }
 compdef _dohra dohra
 `
 
-// fishTitles is what we add to the library's script for the commands
-// named.
-const fishTitles = `complete -c dohra -f -n '__fish_seen_subcommand_from %s' -a '(dohra (commandline -opc)[2..-1] --generate-bash-completion 2>/dev/null)'
-`
+// fishWords and fishValues are what we add to the library's script: the words
+// after the commands named, and the values of a flag of those commands.
+const (
+	fishAnswers = "(dohra (commandline -opc)[2..-1] --generate-bash-completion 2>/dev/null)"
+	fishWords   = "complete -c dohra -f -n '__fish_seen_subcommand_from %s' -a '" + fishAnswers + "'\n"
+	fishValues  = "complete -c dohra -x -n '__fish_seen_subcommand_from %s' -l %s -a '" + fishAnswers + "'\n"
+)
+
+// fishScript adds to the library's script what we answer.
+func fishScript(app *cli.App) (string, error) {
+	script, err := app.ToFishCompletion()
+	var withWords []string
+	withFlag := map[string][]string{}
+	for _, c := range app.Commands {
+		if c.ArgsUsage != "" || len(c.Subcommands) > 0 {
+			withWords = append(withWords, c.Name)
+		}
+		for _, part := range append([]*cli.Command{c}, c.Subcommands...) {
+			for flag, takes := range takesValue(part.Flags) {
+				if takes && hasValues(flag) && !slices.Contains(withFlag[flag], c.Name) {
+					withFlag[flag] = append(withFlag[flag], c.Name)
+				}
+			}
+		}
+	}
+	script += fmt.Sprintf(fishWords, strings.Join(withWords, " "))
+	for _, flag := range slices.Sorted(maps.Keys(withFlag)) {
+		script += fmt.Sprintf(fishValues, strings.Join(withFlag[flag], " "), flag)
+	}
+	return script, err
+}
 
 func completionScript(c *cli.Context) (string, error) {
 	shell := strings.Join(c.Args().Slice(), " ")
@@ -73,64 +99,30 @@ func completionScript(c *cli.Context) (string, error) {
 	case "zsh":
 		return zshScript, nil
 	case "fish":
-		var names []string
-		for _, c := range c.App.Commands {
-			if takesPiece(c) {
-				names = append(names, c.Name)
-			}
-		}
-		script, err := c.App.ToFishCompletion()
-		return script + fmt.Sprintf(fishTitles, strings.Join(names, " ")), err
+		return fishScript(c.App)
 	}
 	return "", misuse("completion is for bash, zsh or fish, not %q", shell).trying("source <(dohra completion bash)")
 }
 
-// takesPiece reports whether the words of the command are a piece.
-func takesPiece(c *cli.Command) bool { return strings.Contains(c.ArgsUsage, "PIECE") }
-
 // complete answers a shell that asks what may follow, and reports whether one
-// did. To a flag that lacks its value it has no answer: the shell offers files.
-func complete(app *cli.App, args []string) bool {
+// did. Where a flag lacks its value, values are the answer.
+func (d *desk) complete(app *cli.App, args []string) bool {
 	ask := "--" + cli.BashCompletionFlag.Names()[0]
 	last := len(args) - 1
 	if last < 0 || args[last] != ask {
 		return false
 	}
-	line, err := arrange(app, args[:last])
-	if err != nil {
-		return true
+	args = args[:last]
+	line, err := arrange(app, args)
+	if err != nil { // the last flag, or one before it, has no value
+		last := len(args) - 1
+		d.asked, _, _ = flagName(args[last])
+		if line, err = arrange(app, args[:last]); err != nil {
+			return true
+		}
 	}
 	words := slices.Index(line, "--")
 	line = slices.Concat([]string{app.Name}, line[:words], line[words+1:], []string{ask})
 	_ = app.Run(line) // a shell has no use for what went wrong
 	return true
-}
-
-// completePieces makes the command answer a shell with titles too.
-func (d *desk) completePieces(c *cli.Command) {
-	flags := cli.DefaultCompleteWithFlags(c)
-	titles := d.with(reads, printTitles)
-	c.BashComplete = func(ctx *cli.Context) {
-		flags(ctx)
-		_ = titles(ctx) // nor for what went wrong here
-	}
-}
-
-// printTitles prints what may follow the words on the line: the rest of each
-// title that begins with them.
-func printTitles(k *call) error {
-	typed := repertoire.Fold(strings.Join(k.Args().Slice(), " "))
-	if typed != "" {
-		typed += " "
-	}
-	all, err := k.store.Titles()
-	if err != nil {
-		return err
-	}
-	for _, t := range all {
-		if rest, ok := strings.CutPrefix(repertoire.Fold(t.Title), typed); ok && rest != "" {
-			k.say("%s", rest)
-		}
-	}
-	return nil
 }

@@ -38,8 +38,8 @@ func openDemo(day repertoire.Day) (*db.Store, error) {
 func addDemoPieces(s *db.Store, day repertoire.Day) (map[string]int64, error) {
 	var demo struct {
 		Piece []struct {
-			Title, Kind, Tala, After, Bols, Note string
-			Start, Goal, Added, Resting          int
+			Title, Kind, Tala, After, Teacher, Bols, Note string
+			Start, Goal, Added, Resting                   int
 		}
 	}
 	if err := toml.Unmarshal(testdata.DemoPieces, &demo); err != nil {
@@ -49,7 +49,7 @@ func addDemoPieces(s *db.Store, day repertoire.Day) (map[string]int64, error) {
 	for _, d := range demo.Piece {
 		p := repertoire.Piece{
 			Title: d.Title, Kind: repertoire.Kind(d.Kind), Tala: d.Tala, Start: d.Start, Goal: d.Goal,
-			After: byTitle[d.After], Bols: d.Bols, Note: d.Note,
+			After: byTitle[d.After], Teacher: d.Teacher, Bols: d.Bols, Note: d.Note,
 			Added: day - repertoire.Day(d.Added), Resting: repertoire.Never,
 		}
 		if d.Resting > 0 {

@@ -20,7 +20,7 @@ func fadingCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "kind", Usage: "only this `KIND`"},
 			&cli.StringFlag{Name: "tala", Usage: "only this `TALA`"},
 			&cli.StringFlag{Name: "year", Usage: "only what was first played in that `YEAR`"},
-			&cli.StringFlag{Name: "note", Usage: "only what has that `TEXT` in its note, such as a teacher's name"},
+			teacherFilter(),
 		},
 		Action: d.with(reads, runFading),
 	}
@@ -51,11 +51,10 @@ func runFading(k *call) error {
 	if err != nil {
 		return err
 	}
-	note := repertoire.Fold(k.String("note"))
 	var fading []companion
 	for _, l := range schedule.Fading(k.day, all) {
 		since := first[l.ID]
-		if wanted(l.Candidate) && strings.Contains(repertoire.Fold(l.Note), note) && (year == 0 || since.Year() == year) {
+		if wanted(l.Candidate) && (year == 0 || since.Year() == year) {
 			fading = append(fading, companion{l, since})
 		}
 	}
@@ -84,6 +83,7 @@ func fadingTable(fading []companion) table {
 		{key: "title", head: "piece"},
 		{key: "kind", head: "kind"},
 		{key: "tala", head: "tala"},
+		{key: "teacher", head: "teacher"},
 		{key: "since", head: "first played"},
 		{key: "days_untouched", head: "untouched, days", right: true},
 		{key: "clean_then", head: "clean then, matras/min", right: true},
@@ -94,7 +94,7 @@ func fadingTable(fading []companion) table {
 		{key: "minutes", head: "minutes to bring it back", right: true},
 	}}
 	for _, c := range fading {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, c.since.String(), c.Untouched, c.Then, c.Now, c.Goal, c.OfGoal(), c.Lasts, c.Minutes)
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, note(c.Teacher), c.since.String(), c.Untouched, c.Then, c.Now, c.Goal, c.OfGoal(), c.Lasts, c.Minutes)
 	}
 	return t
 }

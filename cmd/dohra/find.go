@@ -39,6 +39,23 @@ func (k *call) find(text string) (schedule.Candidate, error) {
 	return k.store.Piece(found[0].ID)
 }
 
+// findSeveral returns the pieces that text means, with commas between; a title
+// with commas in it is one piece.
+func (k *call) findSeveral(text string) (found []schedule.Candidate, err error) {
+	parts := []string{text}
+	if one, err := k.store.Find(text); err == nil && len(one) == 0 {
+		parts = strings.Split(text, ",")
+	}
+	for _, part := range parts {
+		c, err := k.find(strings.TrimSpace(part))
+		if err != nil {
+			return nil, err
+		}
+		found = append(found, c)
+	}
+	return found, nil
+}
+
 // unknown is the failure to find a piece; it names the nearest titles.
 func (k *call) unknown(text string) error {
 	titles, err := k.store.Titles()

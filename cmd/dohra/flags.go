@@ -46,6 +46,7 @@ func pieceFlags() []cli.Flag {
 		&cli.StringFlag{Name: "goal", Usage: "goal `TEMPO`, where it counts as mastered, matras/min"},
 		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (half the goal if not given)"},
 		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first, or none"},
+		&cli.StringFlag{Name: "teacher", Usage: "the `TEACHER` it was learned from, or none"},
 		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input; none for none"},
 		&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
 	}
@@ -70,6 +71,14 @@ func (k *call) applyFlags(p *repertoire.Piece) (err error) {
 			if *tempo, err = number(k.Context, flag); err != nil {
 				return err
 			}
+		}
+	}
+	if k.IsSet("teacher") {
+		if p.Teacher, err = repertoire.CleanTeacher(k.String("teacher")); err != nil {
+			return refuse("%v", err)
+		}
+		if strings.EqualFold(p.Teacher, "none") {
+			p.Teacher = ""
 		}
 	}
 	if k.IsSet("note") {

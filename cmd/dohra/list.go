@@ -19,6 +19,7 @@ func listCommand(d *desk) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "kind", Usage: "only this `KIND`"},
 			&cli.StringFlag{Name: "tala", Usage: "only this `TALA`"},
+			teacherFilter(),
 			&cli.StringFlag{Name: "technique", Usage: "only what exercises this `TECHNIQUE`: " + techniques()},
 			&cli.StringFlag{Name: "stage", Usage: "only this `STAGE`: " + strings.Join(schedule.Stages, ", ")},
 			&cli.BoolFlag{Name: "family", Usage: "as trees: each piece with what comes after it", DisableDefaultText: true},
@@ -64,9 +65,10 @@ func listTable(pieces []schedule.Candidate, day repertoire.Day) table {
 		{key: "clean_tempo", head: "clean, matras/min", right: true},
 		{key: "goal_tempo", head: "goal, matras/min", right: true},
 		{key: "due", head: "due"},
+		{key: "teacher", head: "teacher"},
 	}}
 	for _, c := range pieces {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(cleanOn(c, day)), c.Goal, dueDay(c, day))
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(cleanOn(c, day)), c.Goal, dueDay(c, day), note(c.Teacher))
 	}
 	return t
 }
@@ -86,6 +88,11 @@ func listScreen(pieces []schedule.Candidate, day repertoire.Day) table {
 		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", matras(cleanOn(c, day)), c.Goal), dueDay(c, day))
 	}
 	return t
+}
+
+// teacherFilter is the flag of what was learned from a teacher.
+func teacherFilter() cli.Flag {
+	return &cli.StringFlag{Name: "teacher", Usage: "only what was learned from that `TEACHER`; part of the name is enough"}
 }
 
 // filter returns what the flags and words of list ask for.
@@ -117,10 +124,14 @@ func filter(k *call) (func(schedule.Candidate) bool, error) {
 			return nil, refuse("%v", err)
 		}
 	}
+	teacher := repertoire.Fold(k.String("teacher"))
+	if k.IsSet("teacher") && teacher == "" {
+		return nil, misuse("--teacher needs a name, or part of one")
+	}
 	text := repertoire.Fold(strings.Join(k.Args().Slice(), " "))
 	return func(c schedule.Candidate) bool {
 		return (kind == "" || c.Kind == kind) && (tala == "" || c.Tala == tala) &&
-			(stage == "" || stageOf(c, k.day) == stage) &&
+			strings.Contains(repertoire.Fold(c.Teacher), teacher) && (stage == "" || stageOf(c, k.day) == stage) &&
 			(technique == "" || exercises(c.Bols, technique)) && strings.Contains(repertoire.Fold(c.Title), text)
 	}, nil
 }

@@ -30,9 +30,10 @@ func main() {
 
 // run is the whole program: it returns the exit status.
 func run(args []string, in io.Reader, out, errs io.Writer, now func() time.Time) int {
-	app := newApp(&desk{in: in, out: out, errs: errs, now: now})
+	d := &desk{in: in, out: out, errs: errs, now: now}
+	app := newApp(d)
 	app.Setup()
-	if complete(app, args) {
+	if d.complete(app, args) {
 		return 0
 	}
 	if c := asksHelp(app, args); c != nil {
@@ -54,6 +55,7 @@ type desk struct {
 	in        io.Reader
 	out, errs io.Writer
 	now       func() time.Time
+	asked     string // the flag whose values a shell asks for, or ""
 }
 
 func newApp(d *desk) *cli.App {
@@ -102,11 +104,7 @@ func newApp(d *desk) *cli.App {
 		},
 	}
 	word(app.Commands)
-	for _, c := range app.Commands {
-		if takesPiece(c) {
-			d.completePieces(c)
-		}
-	}
+	d.answers(app)
 	return app
 }
 

@@ -27,10 +27,10 @@ func outlookCommand(d *desk) *cli.Command {
 		Usage: "what so many minutes a day will carry: the plans of the days to come, tried on simulated players",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "minutes", Usage: "try that many `MINUTES` on each day that is not off, or several: 20,30,45 (the week if not given)"},
-			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays)},
+			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays), DefaultText: strconv.Itoa(outlookDays)},
 			&cli.StringFlag{Name: "add", Usage: "try it with `N` more pieces"},
 			&cli.StringFlag{Name: "kind", Usage: "of that `KIND`, with --add"},
-			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`; may be given again"},
+			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`, or several with commas between; may be given again"},
 		},
 		Action: d.with(reads, runOutlook),
 	}
@@ -42,7 +42,11 @@ func runOutlook(k *call) error {
 		return err
 	}
 	if len(futures[0].Pieces) == 0 && k.page.format == "table" {
-		k.sayEmpty()
+		if empty, err := k.store.Empty(); empty || err != nil {
+			k.sayEmpty()
+			return err
+		}
+		k.say("No piece is left to look ahead with: all are set aside.")
 		return nil
 	}
 	tick, wipe := k.progress("Looking")
@@ -62,6 +66,9 @@ func runOutlook(k *call) error {
 		return err
 	}
 	k.say("\n%s", wrap(outlookLine(f), k.page.width))
+	if f.Calendar.Week == (schedule.Week{}) {
+		k.say("Every day of the week is off. To give it minutes: %s", weekExample)
+	}
 	return nil
 }
 
@@ -91,6 +98,11 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	if one.Pieces, err = k.tried(); err != nil {
 		return nil, nil, err
 	}
+	begun, err := k.store.Begun(k.day)
+	if err != nil {
+		return nil, nil, err
+	}
+	one.Pace = schedule.PaceOf(one.Pieces, begun, one.Regular)
 	if !k.IsSet("minutes") {
 		return []any{"week"}, []schedule.Ahead{one}, nil
 	}
@@ -126,11 +138,13 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 	}
 	without := map[int64]bool{}
 	for _, text := range k.StringSlice("rest") {
-		c, err := k.find(text)
+		found, err := k.findSeveral(text)
 		if err != nil {
 			return nil, err
 		}
-		without[c.ID] = true
+		for _, c := range found {
+			without[c.ID] = true
+		}
 	}
 	added, err := k.added(pieces)
 	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || c.Rests(k.day) })

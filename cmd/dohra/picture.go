@@ -14,7 +14,7 @@ import (
 )
 
 // The charts as pictures. They are black on white, and tell by shape what the
-// terminal tells by letters.
+// terminal tells by letters; the goal's line is pale, so that plays on it are seen.
 
 func pictureFlags() []cli.Flag {
 	return []cli.Flag{
@@ -87,7 +87,7 @@ func frame(title, below, unit string, s scale, series ...draw.Series) draw.Chart
 func tempoPicture(title string, plays []schedule.Play, goal int, until repertoire.Day) draw.Chart {
 	s := scaleOf(plays, goal, until)
 	goalLine := draw.ContinuousSeries{
-		Style:   draw.Style{StrokeColor: drawing.ColorBlack, StrokeWidth: 1, StrokeDashArray: []float64{6, 4}},
+		Style:   draw.Style{StrokeColor: drawing.ColorSilver, StrokeWidth: 1, StrokeDashArray: []float64{6, 4}},
 		XValues: []float64{float64(s.from), float64(s.to)}, YValues: []float64{float64(goal), float64(goal)},
 	}
 	const round = 10 // matras/min, between the plays and the edges
@@ -145,7 +145,7 @@ func (m marks) Render(r draw.Renderer, box draw.Box, x, y draw.Range, _ draw.Sty
 
 // drawPlay draws a disc for a clear play, a cross for another.
 func drawPlay(r draw.Renderer, at dot, isClear bool) {
-	const size = 4
+	const size = 5
 	if isClear {
 		r.Circle(size, at.x, at.y)
 		r.FillStroke()

@@ -46,7 +46,7 @@ func runSettings(k *call) (err error) {
 		{key: "setting", head: "setting"},
 		{key: "value", head: "value", right: true},
 		{key: "default", head: "default", right: true},
-		{key: "meaning", head: "meaning"},
+		{key: "meaning", head: "meaning", grow: true},
 	}}
 	t.add("minutes", chosen.Minutes, db.DefaultSettings.Minutes, "planned for a day, unless week parts them")
 	t.add("day-begins", chosen.DayBegins, db.DefaultSettings.DayBegins, "the hour at which a day of practice begins")

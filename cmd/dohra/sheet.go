@@ -18,24 +18,27 @@ import (
 //go:embed sheet.html
 var sheetText string
 
-var sheetPage = template.Must(template.New("sheet").
-	Funcs(template.FuncMap{"inc": func(i int) int { return i + 1 }}).Parse(sheetText))
+var sheetPage = template.Must(template.New("sheet").Parse(sheetText))
 
 // A sheet is what the page shows.
 type sheet struct {
-	Day, Headline, Nothing string
-	Turns                  []sheetTurn
-	Left                   []schedule.LeftOut
-	More                   int // that were left out
-	Remarks                []string
-	Clarities              []string
+	Day, Headline, Remark string
+	Nothing               string
+	Steps                 []sheetStep
+	Left                  []schedule.LeftOut
+	More                  int // that were left out
+	Remarks               []string
+	Clarities             []string
 }
 
-type sheetTurn struct {
+// A sheetStep is a round of a turn, a piece of a set, or a rest.
+type sheetStep struct {
+	Number int // 0 for a rest
 	Title  string
 	Length string
 	About  string
 	Done   bool
+	Rungs  []schedule.Rung
 	Cycles [][][]repertoire.Slot // by cycle and vibhag
 	Wide   bool                  // a vibhag takes the whole line, not half of it
 	Raw    string                // bols that do not read
@@ -44,19 +47,24 @@ type sheetTurn struct {
 
 // sheet writes the plan as a page.
 func (p dayPlan) sheet(k *call) error {
-	s := sheet{Day: k.day.Long(), Headline: p.headline(k)}
+	s := sheet{Day: k.day.Long(), Headline: p.headline(k), Remark: p.remark()}
 	if len(p.turns) == 0 {
 		s.Nothing = p.nothing()
 	}
-	for _, turn := range p.turns {
-		t, err := sheetTurnOf(k, turn.Candidate)
+	n := 0
+	for _, step := range p.steps {
+		length := fmt.Sprintf("%d min", step.Minutes)
+		if step.Rest {
+			s.Steps = append(s.Steps, sheetStep{Title: restTitle, Length: length})
+			continue
+		}
+		n++
+		t, err := p.sheetStep(k, step)
 		if err != nil {
 			return err
 		}
-		t.Length, t.Done = fmt.Sprintf("%d min", turn.Minutes), len(p.plays[turn.ID]) > 0
-		t.About = fmt.Sprintf("%s in %s: begin at %d, reach %d, goal %d matras/min; %s.",
-			turn.Kind, turn.Tala, turn.Begin, turn.Target, turn.Goal, turn.Why)
-		s.Turns = append(s.Turns, t)
+		t.Number, t.Length = n, length
+		s.Steps = append(s.Steps, t)
 	}
 	off, err := p.offLine()
 	if err != nil {
@@ -74,22 +82,40 @@ func (p dayPlan) sheet(k *call) error {
 	return s.write(k)
 }
 
+// sheetStep returns a round of a turn. Its bols stand with the first.
+func (p dayPlan) sheetStep(k *call, step schedule.Step) (t sheetStep, err error) {
+	turn := p.turns[step.Turn]
+	t.Title = turn.Title
+	if step.Round == 1 {
+		if t, err = sheetStepOf(k, turn.Candidate); err != nil {
+			return t, err
+		}
+		t.About = fmt.Sprintf("%s in %s, goal %d matras/min; %s.", turn.Kind, turn.Tala, turn.Goal, turn.Why)
+	}
+	if step.Of > 1 {
+		t.Title += fmt.Sprintf(", round %d of %d", step.Round, step.Of)
+	}
+	t.Done, t.Rungs = p.done(step), turn.Ladder(step.Minutes)
+	return t, nil
+}
+
 // concertSheet writes the set of a concert as a page.
 func concertSheet(k *call, c shownConcert) error {
 	s := sheet{Day: c.Day.Long(), Headline: c.headline(), Remarks: c.remarks(k)}
 	if len(c.items) == 0 {
 		s.Nothing = c.nothingIn()
 	}
-	for _, i := range c.items {
+	for n, i := range c.items {
 		found, err := k.store.Candidates([]int64{i.Of.ID})
 		if err != nil {
 			return err
 		}
 		for _, piece := range found {
-			t, err := sheetTurnOf(k, piece)
+			t, err := sheetStepOf(k, piece)
 			if err != nil {
 				return err
 			}
+			t.Number = n + 1
 			t.About = fmt.Sprintf("%s in %s: %d matras/min", piece.Kind, piece.Tala, i.Tempo)
 			if i.Seconds > 0 {
 				t.Length = clock(i.Seconds)
@@ -104,19 +130,19 @@ func concertSheet(k *call, c shownConcert) error {
 				p := c.happened.plays[i.Piece]
 				t.Done, t.About = true, fmt.Sprintf("%s; played %s at %d", t.About, p.Clarity, p.Tempo)
 			}
-			s.Turns = append(s.Turns, t)
+			s.Steps = append(s.Steps, t)
 		}
 	}
 	return s.write(k)
 }
 
-// sheetTurnOf returns the bols of a piece as the page lays them out.
-func sheetTurnOf(k *call, c schedule.Candidate) (t sheetTurn, err error) {
+// sheetStepOf returns the bols of a piece as the page lays them out.
+func sheetStepOf(k *call, c schedule.Candidate) (t sheetStep, err error) {
 	v, err := viewOf(k, c)
 	if err != nil {
 		return t, err
 	}
-	t = sheetTurn{Title: c.Title, Raw: v.raw, Notes: v.notes}
+	t = sheetStep{Title: c.Title, Raw: v.raw, Notes: v.notes}
 	for _, cycle := range runs(v.slots, sameCycle) {
 		t.Cycles = append(t.Cycles, runs(cycle, sameVibhag))
 	}
@@ -139,7 +165,7 @@ func (s sheet) write(k *call) error {
 // isWide reports whether a vibhag is too wide for half a line of A4: more than
 // halfLine letters, each matra counted as at least leastMatra.
 func isWide(vibhag []repertoire.Slot) bool {
-	const halfLine, leastMatra = 27, 5
+	const halfLine, leastMatra = 24, 5
 	letters := 0
 	for _, s := range vibhag {
 		letters += max(leastMatra, columns(s.Text))

@@ -116,6 +116,9 @@ func factTable(k *call, c schedule.Candidate, plays int) table {
 	if c.First != "" {
 		t.add("comes after", fmt.Sprintf("%s (%d)", c.First, c.After))
 	}
+	if c.Teacher != "" {
+		t.add("teacher", c.Teacher)
+	}
 	t.add("added", c.Added.String())
 	if c.Note != "" {
 		t.add("note", c.Note)
@@ -199,6 +202,7 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		After      any      `json:"after"`
 		Added      string   `json:"added"`
 		Bols       string   `json:"bols"`
+		Teacher    string   `json:"teacher"`
 		Note       string   `json:"note"`
 		Matras     int      `json:"matras"`
 		Hands      *hands   `json:"hands"`
@@ -213,7 +217,7 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 	}{
 		ID: c.ID, Title: c.Title, Kind: string(c.Kind), Tala: c.Tala, Stage: stageOf(c, k.day),
 		Start: c.Start, Clean: tempo(clean), Doubt: tempo(doubt), Later: tempo(later), Target: c.Target(k.day, c.Goal), Goal: c.Goal,
-		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Note: c.Note,
+		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Teacher: c.Teacher, Note: c.Note,
 		Matras: c.Matras, Shares: append([]share{}, v.shares...), Family: familyTable(v.families, k.day), Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
 	}
 	if c.After != 0 {

@@ -57,7 +57,7 @@ func runWeek(k *call) error {
 		return err
 	}
 	if !chosen && k.page.format == "table" {
-		k.say("\nEvery day is alike, as settings --minutes has it. To part them: %s", weekExample)
+		k.say("\nEvery day is alike. To part them: %s", weekExample)
 	}
 	return nil
 }
