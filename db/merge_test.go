@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dohra/repertoire"
+	"dohra/schedule"
 )
 
 // anyArchive draws an archive of few titles, days and tempos, so that two of
@@ -34,6 +35,9 @@ func anyArchive(t *rapid.T) Archive {
 		a.Pieces = append(a.Pieces, r)
 	}
 	uncircle(a.Pieces)
+	if rapid.Bool().Draw(t, "away") {
+		a.Absences = []schedule.Absence{{From: 20000, To: repertoire.Day(20000 + rapid.IntRange(1, 2).Draw(t, "until"))}}
+	}
 	for _, name := range rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"Autumn", "Spring"}), 0, 2, rapid.ID).Draw(t, "concerts") {
 		c := Concert{Name: name, Day: 20050, Minutes: rapid.IntRange(20, 21).Draw(t, "slot")}
 		for _, title := range titles {
@@ -228,4 +232,23 @@ func TestReadArchiveRefuses(t *testing.T) {
 			t.Errorf("%.100s: %v, want %q", text, err, want)
 		}
 	}
+}
+
+// What is taken and what is kept of two files is told.
+func TestMergedTellsAll(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyArchive(t), anyArchive(t)
+		joined := Merge(a, b)
+		told := map[string]bool{}
+		for _, c := range Merged(a, b, joined) {
+			told[c.Title] = told[c.Title] || c.State != Same
+		}
+		for _, c := range Changes(a, b) {
+			if c.State == Changed && c.Differs != "" && c.Differs != "added" && !told[c.Title] {
+				if _, said := b.Settings["minutes"]; said || c.Title != "the setting minutes" {
+					t.Fatalf("nothing is told of %+v", c)
+				}
+			}
+		}
+	})
 }

@@ -126,6 +126,9 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 	if asEntries := kindOf(path) == ".toml" || sheet != nil && !sheet.Has("clarity"); asEntries && count[db.Changed] > 0 && !k.Bool("replace") {
 		k.say("What differs stays as it is here; --replace takes what the file says.")
 	}
+	if count[db.Kept] > 0 {
+		k.say("What is kept differs in %s, but here more was played, or later.", path)
+	}
 	if sheet != nil && len(sheet.Ignored) > 0 {
 		k.say("Columns passed over: %s.", strings.Join(sheet.Ignored, ", "))
 	}
@@ -145,7 +148,7 @@ func (k *call) joinOf(path string, text []byte) (join, *repertoire.Sheet, error)
 		other, err := db.ReadArchive(bytes.NewReader(text))
 		return func(before db.Archive) (db.Archive, []db.Change, error) {
 			after := db.Merge(before, other)
-			return after, db.Changes(before, after), nil
+			return after, db.Merged(before, other, after), nil
 		}, nil, err
 	}
 	sheet, err := repertoire.OpenSheet(text, "clarity")
