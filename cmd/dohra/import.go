@@ -71,8 +71,10 @@ func runImport(k *call, text []byte) error {
 	bulky()
 	path := k.Args().First()
 	plan, sheet, err := k.joinOf(path, text)
-	if err != nil {
-		return refuse("%s: %v", path, err)
+	if f := refuse("%s: %v", path, err); errors.Is(err, repertoire.ErrNoTala) {
+		return f.trying("%s first", talaExample)
+	} else if err != nil {
+		return f
 	}
 	var changes []db.Change
 	backup := ""
@@ -273,8 +275,12 @@ func (k *call) faults(path string, sheet *repertoire.Sheet) error {
 	if err := k.page.print(t); err != nil {
 		return err
 	}
+	f := refuse("%s: %s cannot be taken in; nothing was imported", path, plural(sheet.Count(), "cell"))
 	if sheet.More > 0 {
-		return refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
+		f = refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
 	}
-	return refuse("%s: %s cannot be taken in; nothing was imported", path, plural(sheet.Count(), "cell"))
+	if slices.ContainsFunc(sheet.List, func(f repertoire.Fault) bool { return f.Column == "tala" && f.Value != "" }) {
+		f.trying("%s first", talaExample)
+	}
+	return f
 }

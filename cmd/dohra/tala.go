@@ -13,6 +13,8 @@ import (
 	"dohra/repertoire"
 )
 
+const talaExample = `dohra tala add NAME --vibhags "4 4 4 4" --tali "1 5 13" --khali 9`
+
 func talaCommand(d *desk) *cli.Command {
 	return &cli.Command{
 		Name:      "tala",
