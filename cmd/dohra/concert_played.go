@@ -67,9 +67,9 @@ func concertPlayed(k *call) error {
 func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error) {
 	but := map[int64]schedule.Clarity{}
 	for _, text := range k.StringSlice("but") {
-		title, word, ok := strings.Cut(text, "=")
-		if !ok {
-			return nil, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
+		title, clarity, err := exception(text)
+		if err != nil {
+			return nil, err
 		}
 		piece, err := k.find(title)
 		if err != nil {
@@ -78,9 +78,19 @@ func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error
 		if c.At(piece.ID) < 0 {
 			return nil, refuse("%s does not stand in %s", piece.Title, c.Name)
 		}
-		if but[piece.ID], err = schedule.ParseClarity(word); err != nil {
-			return nil, refuse("%v", err)
-		}
+		but[piece.ID] = clarity
 	}
 	return but, nil
+}
+
+// exception reads one PIECE=CLARITY; the title may hold a sign of its own.
+func exception(text string) (title string, clarity schedule.Clarity, err error) {
+	at := strings.LastIndex(text, "=")
+	if at < 0 {
+		return "", 0, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
+	}
+	if clarity, err = schedule.ParseClarity(text[at+1:]); err != nil {
+		return "", 0, refuse("%v", err)
+	}
+	return text[:at], clarity, nil
 }

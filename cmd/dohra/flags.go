@@ -15,11 +15,17 @@ import (
 // number reads a flag that is a whole number. Numbers are read here and not by
 // the cli library, which takes 010 for 8.
 func number(c *cli.Context, flag string) (int, error) {
-	n, err := strconv.Atoi(c.String(flag))
-	if err != nil || len(c.String(flag)) > 9 {
+	n, ok := wholeNumber(c.String(flag))
+	if !ok {
 		return 0, refuse("--%s takes a whole number, not %q", flag, c.String(flag))
 	}
 	return n, nil
+}
+
+// wholeNumber reads a whole number of at most nine characters.
+func wholeNumber(text string) (n int, ok bool) {
+	n, err := strconv.Atoi(text)
+	return n, err == nil && len(text) <= 9
 }
 
 // minutesFlag reads --minutes within 1 to most, or returns otherwise.
