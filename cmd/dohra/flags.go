@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
@@ -115,14 +114,11 @@ func (k *call) readBols(path string) (string, error) {
 	}
 	in := k.in
 	if path != "-" {
-		f, err := os.Open(path)
+		f, err := openFile(path)
 		if err != nil {
-			return "", refuse("the bols in %s cannot be read: no such file, or no right to read it", path)
+			return "", refuse("the bols in %s cannot be read: %v", path, err)
 		}
 		defer f.Close()
-		if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-			return "", refuse("the bols in %s cannot be read: it is no file", path)
-		}
 		in = f
 	}
 	text, err := io.ReadAll(io.LimitReader(in, repertoire.MaxBols+1))
