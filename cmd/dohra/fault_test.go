@@ -301,3 +301,63 @@ func TestEightTerminals(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// A file that belongs to another, or a folder that may not be written, is one
+// line, and nothing is changed. The superuser is denied nothing, so where the
+// test is run by one the program is run by nobody.
+func TestPermissionDenied(t *testing.T) {
+	folder := t.TempDir()
+	file := filepath.Join(folder, "r.db")
+	shelf(t, file, 2, 3)
+	before, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		file, folder os.FileMode
+		want         string
+	}{
+		{0o000, 0o755, "is read-only"},
+		{0o444, 0o755, "is read-only"},
+		{0o666, 0o555, "the folder " + folder + " is read-only"},
+		{0o666, 0o000, "permission denied"},
+	} {
+		os.Chmod(file, c.file)
+		os.Chmod(folder, c.folder)
+		p := program(t, file, "played", "piece 1", "--tempo", "60", "--clarity", "clear")
+		asNobody(t, p, folder)
+		out, err := p.CombinedOutput()
+		os.Chmod(folder, 0o755)
+		var exit *exec.ExitError
+		if !errors.As(err, &exit) || exit.ExitCode() != couldNot || !strings.Contains(string(out), c.want) || strings.Count(string(out), "\n") != 1 {
+			t.Errorf("file %o, folder %o: %v, %s", c.file, c.folder, err, out)
+		}
+		if after, err := os.ReadFile(file); err != nil || !bytes.Equal(before, after) {
+			t.Errorf("file %o, folder %o: the file was changed (%v)", c.file, c.folder, err)
+		}
+	}
+}
+
+// asNobody has the program run by a user who owns nothing, who must be able to
+// reach it and the folder, if this is run by the superuser.
+func asNobody(t *testing.T, c *exec.Cmd, folder string) {
+	t.Helper()
+	if os.Getuid() != 0 {
+		return
+	}
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(self)
+	if err != nil {
+		t.Fatal(err)
+	}
+	os.Chmod(filepath.Dir(folder), 0o755)
+	c.Path = filepath.Join(filepath.Dir(folder), "dohra") // by which name it is the program
+	if err := os.WriteFile(c.Path, text, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	c.Dir = "/"
+	c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+}
