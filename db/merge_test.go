@@ -205,7 +205,10 @@ func TestReadArchiveRefuses(t *testing.T) {
 	if _, err := ReadArchive(strings.NewReader(piece(""))); err != nil {
 		t.Fatal(err)
 	}
+	absence := `{"from":"2026-01-01","to":"2026-01-01"},`
 	for text, want := range map[string]string{
+		`{"dohra":1,"absences":[` + strings.Repeat(absence, 1000) + absence[:len(absence)-1] + `]}`: "it has 1001 absences",
+		`{"dohra":1,"talas":[` + strings.Repeat(`{},`, 200) + `{}]}`:                                "it has 201 talas",
 		``:              "ends too soon",
 		`{"dohra":1`:    "ends too soon",
 		`[]`:            "the whole cannot be array",
@@ -251,4 +254,19 @@ func TestMergedTellsAll(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A chain of many pieces is walked once, and a circle at its end is found.
+func TestCircled(t *testing.T) {
+	chain := make([]repertoire.Piece, 200_000)
+	for i := range chain {
+		chain[i] = repertoire.Piece{ID: int64(i + 1), After: int64(i)}
+	}
+	if p, circle := circled(chain); circle {
+		t.Errorf("%d is in no circle", p.ID)
+	}
+	chain[3].After = int64(len(chain))
+	if p, circle := circled(chain); !circle || p.ID < 4 {
+		t.Errorf("%d, %v", p.ID, circle)
+	}
 }
