@@ -12,9 +12,9 @@ import (
 // How commands grow with the repertoire, 100 plays of each piece:
 //
 //	go test ./cmd/dohra -run XXX -bench Size -benchmem
-//	DOHRA_LARGE=/tmp/large.db go test ./cmd/dohra -run XXX -bench Size/100000/ -benchmem -timeout 1h
+//	DOHRA_LARGE=/tmp/large.db go test ./cmd/dohra -run XXX -bench Size/100000 -benchmem -timeout 1h
 //
-// The second is on 100,000 pieces and 10,000,000 plays, in a file of 1.3 GB that
+// The second is on 100,000 pieces and 10,000,000 plays, in a file of 0.9 GB that
 // is made when it is not there. What is played must be as quick in a large file
 // as in a small one; what plans reads only claims that are due; show reads one
 // piece; fading reads what was kept.
