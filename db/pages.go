@@ -132,7 +132,7 @@ const (
 // rows calls do with each row that can be read.
 func (p pages) rows(do func(row)) {
 	free := p.free()
-	for n := 1; n <= p.count(); n++ {
+	for n := range p.count() + 1 {
 		page := p.page(n)
 		head := page
 		if n == 1 && len(page) > 100 {
@@ -174,7 +174,7 @@ func (p pages) row(kind byte, cell []byte) (r row) {
 // pages, or less where one of those is missing. Keys of indexes, which would be
 // cut elsewhere, are never so long.
 func (p pages) payload(cell []byte, size int64) []byte {
-	const most, least, further, longest = pageSize - 35, (pageSize-12)*32/255 - 23, pageSize - 4, 1 << 20
+	const most, least, further, longest = pageSize - 35, (pageSize-12)*32/255 - 23, pageSize - 4, 128 << 10
 	if size <= most || size > longest {
 		return cell[:max(0, min(size, int64(len(cell))))]
 	}
