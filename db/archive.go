@@ -66,6 +66,9 @@ const archiveVersion = 1
 // plays.
 const MaxArchive = 256 << 20
 
+// maxAbsences is how many absences are read, for each is joined to the others.
+const maxAbsences = 1000
+
 // Archive returns the player's truth, as it is at one moment.
 func (s *Store) Archive() (a Archive, err error) {
 	if _, err := s.db.Exec("BEGIN"); err != nil { // which reads, and keeps no one waiting
@@ -227,6 +230,12 @@ func plainJSON(err error) error {
 func (a *Archive) tidy() error {
 	if a.Version != archiveVersion {
 		return fmt.Errorf("it is of version %d; this dohra reads %d", a.Version, archiveVersion)
+	}
+	switch {
+	case len(a.Talas) > repertoire.MaxTalas:
+		return fmt.Errorf("it has %d talas; at most %d are read", len(a.Talas), repertoire.MaxTalas)
+	case len(a.Absences) > maxAbsences:
+		return fmt.Errorf("it has %d absences; at most %d are read", len(a.Absences), maxAbsences)
 	}
 	for i, t := range a.Talas {
 		for _, signs := range []*[]int{&a.Talas[i].Tali, &a.Talas[i].Khali} {

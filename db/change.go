@@ -130,12 +130,35 @@ func applyPieces(tx *sql.Tx, old map[string]Record, after Archive, ids map[strin
 			return nil, err
 		}
 	}
+	if p, circle := circled(pieces); circle {
+		return nil, fmt.Errorf("%s: %w", p.Title, ErrCircle)
+	}
 	for _, p := range changed {
 		if err := updatePiece(tx, p); err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Title, err)
 		}
 	}
 	return pieces, nil
+}
+
+// circled returns a piece that would have to come before itself, of all there
+// are, each of which is looked at once, however long the chains are.
+func circled(pieces []repertoire.Piece) (p repertoire.Piece, circle bool) {
+	at, walked := map[int64]int{}, make([]int, len(pieces))
+	for i, p := range pieces {
+		at[p.ID] = i
+	}
+	for i := range pieces {
+		next, ok := i, true
+		for ok && walked[next] == 0 {
+			walked[next] = i + 1
+			next, ok = at[pieces[next].After]
+		}
+		if ok && walked[next] == i+1 {
+			return pieces[next], true
+		}
+	}
+	return p, false
 }
 
 func (r Record) piece() repertoire.Piece {

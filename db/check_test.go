@@ -1,11 +1,7 @@
 package db
 
 import (
-	"bytes"
 	"fmt"
-	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"dohra/repertoire"
@@ -114,80 +110,5 @@ func TestCheckFindsDanglingRows(t *testing.T) {
 	}
 	if r := check(t, s); len(r.Problems) == 0 {
 		t.Errorf("%+v", r)
-	}
-}
-
-// Whatever page is damaged, all that lies on the others is saved, and the
-// damaged file is left as it is.
-func TestSalvage(t *testing.T) {
-	path, s := create(t)
-	fill(t, s, 60, 40)
-	own := repertoire.Tala{Name: "lamp", Vibhags: []int{3, 2}, Tali: []int{1}, Khali: []int{4}}
-	if err := s.AddTala(own); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := s.db.Exec("UPDATE piece SET teacher = 'Aunt Mira' WHERE id % 2"); err != nil {
-		t.Fatal(err)
-	}
-	digest := check(t, s).Digest
-	if err := s.Close(); err != nil {
-		t.Fatal(err)
-	}
-	whole, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const pageSize = 4096
-	exact := 0
-	for page := range len(whole) / pageSize {
-		if page > 0 && page%5 != 3 { // the first, and a fifth of the others
-			continue
-		}
-		damaged := bytes.Clone(whole)
-		for i := range pageSize {
-			damaged[page*pageSize+i] = byte(rand.IntN(256))
-		}
-		other := filepath.Join(t.TempDir(), "damaged.db")
-		if err := os.WriteFile(other, damaged, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		saved, err := Salvage(other)
-		if err != nil {
-			t.Errorf("page %d: %v", page, err)
-			continue
-		}
-		if saved.Plays < 2400*2/3 {
-			t.Errorf("page %d: %+v", page, saved)
-		}
-		t.Logf("page %d: %+v", page, saved)
-		if left, _ := os.ReadFile(other); !bytes.Equal(left, damaged) {
-			t.Errorf("page %d: the damaged file was changed", page)
-		}
-		s, err := Open(saved.Path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := check(t, s)
-		if len(r.Problems) > 0 || r.Standings > 0 || r.Plays != saved.Plays {
-			t.Errorf("page %d: %+v", page, r)
-		}
-		if r.Digest == digest {
-			exact++
-		}
-		s.Close()
-	}
-	if exact == 0 {
-		t.Error("not once was all of it saved")
-	}
-}
-
-func TestNothingToSalvage(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "notes.db")
-	os.WriteFile(path, bytes.Repeat([]byte("dha dhin "), 2000), 0o600)
-	if saved, err := Salvage(path); err == nil {
-		t.Errorf("%+v", saved)
-	}
-	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(path), "*saved*")); len(left) > 0 {
-		t.Error(left)
 	}
 }

@@ -112,7 +112,14 @@ func (s *Store) unmoved() error {
 // Create makes the file at path, readable by its owner only, and opens it. The
 // folder must exist. The file is built aside and appears whole, so another
 // terminal never sees half of it; when one is there already, that is opened.
+// Beside the log of a file that is gone none is made, for SQLite would take the
+// log for that of the new file.
 func Create(path string) (*Store, error) {
+	if _, err := os.Stat(path + "-wal"); err == nil {
+		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("%s-wal is left over from a file that is gone; it belongs beside that file", path)
+		}
+	}
 	if err := build(path); err != nil && !errors.Is(err, fs.ErrExist) {
 		return nil, fmt.Errorf("%s cannot be made: %w", path, plainFS(Plain(err)))
 	}

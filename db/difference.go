@@ -1,21 +1,27 @@
 package db
 
 import (
+	"encoding/json"
+	"fmt"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"dohra/repertoire"
 )
 
-// The states of a piece in a change.
+// The states of a piece, or of another thing of the player's, in a change.
 const (
 	New     = "new"
 	Changed = "changed"
 	Same    = "same"
 	Gone    = "gone"
+	Kept    = "kept" // as it is, though another file says otherwise
 )
 
-// A Change is what becomes of one piece.
+// A Change is what becomes of one piece, or of another thing: a concert, a tala,
+// a setting, an absence.
 type Change struct {
 	Title   string
 	State   string
@@ -23,7 +29,8 @@ type Change struct {
 	Differs string // in what
 }
 
-// Changes returns what becomes of every piece, by title.
+// Changes returns what becomes of every piece, by title, and then of those other
+// things that change.
 func Changes(before, after Archive) []Change {
 	old, found := map[string]Record{}, map[string]bool{}
 	for _, r := range before.Pieces {
@@ -49,7 +56,85 @@ func Changes(before, after Archive) []Change {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b Change) int { return foldedOrder(a.Title, b.Title) })
+	return append(all, thingChanges(before.things(), after.things())...)
+}
+
+// Merged returns the changes that a merge of other into before made, and what
+// was kept of what both have but other has differently.
+func Merged(before, other, after Archive) []Change {
+	all := Changes(before, after)
+	taken := map[string]bool{}
+	for _, c := range all {
+		taken[c.Title] = c.Differs != ""
+	}
+	settings := maps.Clone(after.Settings) // what other leaves unsaid is no difference
+	maps.Copy(settings, other.Settings)
+	other.Settings = settings
+	for _, c := range Changes(after, other) {
+		if c.State == Changed && c.Differs != "" && c.Differs != "added" && !taken[c.Title] {
+			all = append(all, Change{Title: c.Title, State: Kept, Differs: c.Differs})
+		}
+	}
 	return all
+}
+
+// A thing is what the player gave besides pieces, field by field.
+type thing map[string]string
+
+// things returns them by what they are called.
+func (a Archive) things() map[string]thing {
+	all := map[string]thing{}
+	values := DefaultSettings.values()
+	maps.Copy(values, a.Settings)
+	for name, value := range values {
+		all["the setting "+strings.ReplaceAll(name, "_", "-")] = thing{"": strconv.Itoa(value)}
+	}
+	for _, t := range a.Talas {
+		all["the tala "+t.Name] = thing{"vibhags": joined(t.Vibhags), "tali": joined(t.Tali), "khali": joined(t.Khali), "theka": t.Theka}
+	}
+	for _, away := range a.Absences {
+		all["the absence from "+away.From.String()] = thing{"to": away.To.String()}
+	}
+	for _, c := range a.Concerts {
+		set, _ := json.Marshal(c.Set)
+		all["the concert "+c.Name] = thing{"day": c.Day.String(), "minutes": strconv.Itoa(c.Minutes), "talas": strings.Join(c.Talas, "\n"),
+			"note": c.Note, "set": string(set)}
+	}
+	return all
+}
+
+func thingChanges(before, after map[string]thing) (all []Change) {
+	for name, now := range after {
+		switch was, known := before[name]; {
+		case !known:
+			all = append(all, Change{Title: name, State: New})
+		case !maps.Equal(was, now):
+			all = append(all, Change{Title: name, State: Changed, Differs: now.differs(was)})
+		}
+	}
+	for name := range before {
+		if _, known := after[name]; !known {
+			all = append(all, Change{Title: name, State: Gone})
+		}
+	}
+	slices.SortFunc(all, func(a, b Change) int { return foldedOrder(a.Title, b.Title) })
+	return all
+}
+
+// differs tells in which fields a thing is not as other, with short values.
+func (t thing) differs(other thing) string {
+	var all []string
+	for _, field := range slices.Sorted(maps.Keys(t)) {
+		const short = 10 // characters, as a day has
+		switch own, was := t[field], other[field]; {
+		case own == was:
+		case own == "" || was == "" || len(own) > short || len(was) > short:
+			all = append(all, field)
+		default:
+			all = append(all, strings.TrimSpace(fmt.Sprintf("%s %s (now %s)", field, own, was)))
+		}
+	}
+	return strings.Join(all, ", ")
 }
 
 // differs tells in what a record is not as other, apart from its plays.

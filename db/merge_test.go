@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dohra/repertoire"
+	"dohra/schedule"
 )
 
 // anyArchive draws an archive of few titles, days and tempos, so that two of
@@ -35,6 +36,9 @@ func anyArchive(t *rapid.T) Archive {
 		a.Pieces = append(a.Pieces, r)
 	}
 	uncircle(a.Pieces)
+	if rapid.Bool().Draw(t, "away") {
+		a.Absences = []schedule.Absence{{From: 20000, To: repertoire.Day(20000 + rapid.IntRange(1, 2).Draw(t, "until"))}}
+	}
 	for _, name := range rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"Autumn", "Spring"}), 0, 2, rapid.ID).Draw(t, "concerts") {
 		c := Concert{Name: name, Day: 20050, Minutes: rapid.IntRange(20, 21).Draw(t, "slot")}
 		for _, title := range titles {
@@ -202,7 +206,10 @@ func TestReadArchiveRefuses(t *testing.T) {
 	if _, err := ReadArchive(strings.NewReader(piece(""))); err != nil {
 		t.Fatal(err)
 	}
+	absence := `{"from":"2026-01-01","to":"2026-01-01"},`
 	for text, want := range map[string]string{
+		`{"dohra":1,"absences":[` + strings.Repeat(absence, 1000) + absence[:len(absence)-1] + `]}`: "it has 1001 absences",
+		`{"dohra":1,"talas":[` + strings.Repeat(`{},`, 200) + `{}]}`:                                "it has 201 talas",
 		``:              "ends too soon",
 		`{"dohra":1`:    "ends too soon",
 		`[]`:            "the whole cannot be array",
@@ -229,5 +236,39 @@ func TestReadArchiveRefuses(t *testing.T) {
 		if _, err := ReadArchive(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%.100s: %v, want %q", text, err, want)
 		}
+	}
+}
+
+// What is taken and what is kept of two files is told.
+func TestMergedTellsAll(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyArchive(t), anyArchive(t)
+		joined := Merge(a, b)
+		told := map[string]bool{}
+		for _, c := range Merged(a, b, joined) {
+			told[c.Title] = told[c.Title] || c.State != Same
+		}
+		for _, c := range Changes(a, b) {
+			if c.State == Changed && c.Differs != "" && c.Differs != "added" && !told[c.Title] {
+				if _, said := b.Settings["minutes"]; said || c.Title != "the setting minutes" {
+					t.Fatalf("nothing is told of %+v", c)
+				}
+			}
+		}
+	})
+}
+
+// A chain of many pieces is walked once, and a circle at its end is found.
+func TestCircled(t *testing.T) {
+	chain := make([]repertoire.Piece, 200_000)
+	for i := range chain {
+		chain[i] = repertoire.Piece{ID: int64(i + 1), After: int64(i)}
+	}
+	if p, circle := circled(chain); circle {
+		t.Errorf("%d is in no circle", p.ID)
+	}
+	chain[3].After = int64(len(chain))
+	if p, circle := circled(chain); !circle || p.ID < 4 {
+		t.Errorf("%d, %v", p.ID, circle)
 	}
 }

@@ -51,6 +51,9 @@ func (s *Store) UpdatePiece(p repertoire.Piece) error {
 		if err != nil {
 			return err
 		}
+		if err := checkCircle(tx, p); err != nil {
+			return err
+		}
 		if err := updatePiece(tx, p); err != nil {
 			return err
 		}
@@ -59,9 +62,6 @@ func (s *Store) UpdatePiece(p repertoire.Piece) error {
 }
 
 func updatePiece(tx *sql.Tx, p repertoire.Piece) error {
-	if err := checkCircle(tx, p); err != nil {
-		return err
-	}
 	_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, teacher, note, added, resting)
 		= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
 	return taken(err)

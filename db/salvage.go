@@ -1,59 +1,59 @@
 package db
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
-	"path/filepath"
+	"maps"
 	"slices"
+	"strings"
 
 	"dohra/repertoire"
 	"dohra/schedule"
 )
 
-// Salvage reads row by row what a damaged file still gives, passing over what
-// cannot be read or could not be kept, and leaves the file as it is.
+// Salvage reads every row that any page of a damaged file still holds, told by
+// its shape, and leaves the file as it is. What was there besides is known from
+// the indexes, which name every play and title a second time.
 
-// Saved is what Salvage could save.
+// Saved is what of a damaged file can be saved.
 type Saved struct {
-	Path                string // of the new file
-	Pieces, Plays, Lost int    // Lost rows were met but could not be kept
+	Path                  string // of the new file, "" before there is one
+	Pieces, Plays         int    // that can be read
+	LostPieces, LostPlays int    // that were there; a lost piece keeps those of its plays that can be read
+}
+
+// Examine tells what Salvage would save of the file at path.
+func Examine(path string) (Saved, error) {
+	saved, _, err := examine(path)
+	return saved, err
 }
 
 // Salvage writes what can be saved of the damaged file at path to a new file
 // beside it.
 func Salvage(path string) (Saved, error) {
-	folder, err := os.MkdirTemp("", "dohra-")
+	saved, a, err := examine(path)
+	if err == nil {
+		saved.Path, err = writeSaved(path, a)
+	}
+	return saved, err
+}
+
+func examine(path string) (Saved, Archive, error) {
+	p, err := readPages(path)
 	if err != nil {
-		return Saved{}, err
+		return Saved{}, Archive{}, fmt.Errorf("%s cannot be read: %w", path, plainFS(err))
 	}
-	defer os.RemoveAll(folder)
-	copied := filepath.Join(folder, "damaged.db")
-	if err := copyFile(path, copied); err != nil {
-		return Saved{}, fmt.Errorf("%s cannot be read: %w", path, plainFS(err))
-	}
-	if err := copyFile(path+"-wal", copied+"-wal"); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return Saved{}, fmt.Errorf("%s-wal cannot be read: %w", path, plainFS(err))
-	}
-	a, lost, err := gather(copied)
-	if err == nil && len(a.Pieces) == 0 { // the page that tells where all is may be the damaged one
-		if err := graft(copied); err != nil {
-			return Saved{}, err
-		}
-		a, lost, err = gather(copied)
-	}
+	saved, a, err := gather(p)
 	if err == nil && len(a.Pieces) == 0 {
 		err = errors.New("nothing in it can be read")
 	}
 	if err != nil {
-		return Saved{}, fmt.Errorf("%s cannot be saved: %w", path, Plain(err))
+		return saved, a, fmt.Errorf("%s cannot be saved: %w", path, err)
 	}
-	saved := Saved{Pieces: len(a.Pieces), Plays: a.Plays(), Lost: lost}
-	saved.Path, err = writeSaved(path, a)
-	return saved, err
+	return saved, a, nil
 }
 
 // writeSaved keeps an archive in a new file beside path.
@@ -76,183 +76,191 @@ func writeSaved(path string, a Archive) (string, error) {
 	}
 }
 
-func copyFile(from, to string) error {
-	in, err := os.Open(from)
-	if err != nil {
-		return err
-	}
-	defer in.Close()
-	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = io.Copy(out, in)
-	return errors.Join(err, out.Close())
+// A find is what rows told, by id.
+type find struct {
+	Archive
+	pieces   map[int64]*Record
+	after    map[int64]int64
+	plays    map[int64]schedule.Play
+	concerts map[int64]*Concert
+	places   map[int64][]row    // by concert
+	known    map[int64]bool     // pieces that were there
+	played   map[int64]bool     // plays that were there
+	names    map[int64][]string // what an index gives as the name of a row of some table
 }
 
-// graft gives a file the first page of a new one: tables that the first
-// migration makes begin on the same pages in every file.
-func graft(path string) error {
-	folder, err := os.MkdirTemp("", "dohra-")
-	if err != nil {
-		return err
+// gather makes an archive of all rows.
+func gather(p pages) (Saved, Archive, error) {
+	f := find{
+		Archive: Archive{Version: archiveVersion, Settings: map[string]int{}},
+		pieces:  map[int64]*Record{}, after: map[int64]int64{}, plays: map[int64]schedule.Play{},
+		concerts: map[int64]*Concert{}, places: map[int64][]row{},
+		known: map[int64]bool{}, played: map[int64]bool{}, names: map[int64][]string{},
 	}
-	defer os.RemoveAll(folder)
-	whole := filepath.Join(folder, "new.db")
-	if err := build(whole); err != nil {
-		return err
-	}
-	page, err := os.ReadFile(whole)
-	if err != nil {
-		return err
-	}
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	const pageSize = 4096
-	const pagesAt = 28 // the number of pages, after which nothing is read
-	info, err := f.Stat()
-	if err == nil {
-		n := uint32(info.Size() / pageSize)
-		copy(page[pagesAt:], []byte{byte(n >> 24), byte(n >> 16), byte(n >> 8), byte(n)})
-		_, err = f.WriteAt(page[:pageSize], 0)
-	}
-	os.Remove(path + "-wal") // it goes with the page that was there
-	return errors.Join(err, f.Close())
+	p.rows(func(r row) {
+		if r.table {
+			f.take(r)
+		} else {
+			f.hear(r)
+		}
+	})
+	saved := f.join()
+	return saved, f.Archive, f.tidy()
 }
 
-// gather reads what it can of pieces, plays, settings and talas.
-func gather(path string) (a Archive, lost int, err error) {
-	conn, err := sql.Open("sqlite3", "file:"+escape(path))
-	if err != nil {
-		return a, 0, err
+// take keeps a row of a table, if it is one that could be kept. Rows that were
+// written before a table had more columns lack those.
+func (f *find) take(r row) {
+	switch n := len(r.values); {
+	case r.holds("Ittttii") && repertoire.Fold(r.text(1)) == r.text(2):
+		f.takePiece(r)
+	case r.holds("IitiiIt"):
+		f.known[r.int(1)], f.played[r.id] = true, true
+		play := schedule.Play{ID: r.id, Piece: r.int(1), Day: savedDay(r.text(2)), Tempo: int(r.int(3)), Clarity: schedule.Clarity(r.int(4)),
+			Minutes: int(r.int(5)), Note: r.text(6), Sore: r.int(7) != 0, Spoken: r.int(8) != 0, Line: int(r.int(9))}
+		if note, err := repertoire.CleanNote(play.Note); err == nil && note == play.Note && play.Day != repertoire.Never && play.Check() == nil {
+			f.plays[r.id] = play
+		}
+	case r.holds("Iiiiii") && r.values[0] == nil && n > 12:
+		f.known[r.id] = true // a standing
+	case r.holds("Ittti"):
+		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6)}
+		if talas := r.text(5); talas != "" {
+			f.concerts[r.id].Talas = strings.Split(talas, "\n")
+		}
+	case r.holds("iiiiii") && n == 6:
+		f.places[r.int(0)] = append(f.places[r.int(0)], r)
+	case r.holds("tttttt") && n == 6:
+		t := repertoire.Tala{Name: r.text(0), Vibhags: numbers(r.text(2)), Tali: numbers(r.text(3)), Khali: numbers(r.text(4)), Theka: r.text(5)}
+		if name, err := repertoire.CleanTitle(t.Name); err == nil && name == t.Name && t.Check() == nil {
+			f.Talas = append(f.Talas, t)
+		}
+	case r.holds("ti") && n == 2:
+		if checkSettings(map[string]int{r.text(0): int(r.int(1))}) == nil {
+			f.Settings[r.text(0)] = int(r.int(1))
+		}
+	case r.holds("tt") && n == 2:
+		if away := (schedule.Absence{From: savedDay(r.text(0)), To: savedDay(r.text(1))}); away.From != repertoire.Never && away.To >= away.From {
+			f.Absences = append(f.Absences, away)
+		}
 	}
-	defer conn.Close()
-	conn.SetMaxOpenConns(1)
-	a = Archive{Version: archiveVersion}
-	if values, err := readSettings(conn); err == nil && checkSettings(values) == nil {
-		a.Settings = values
-	}
-	a.Absences, _ = absences(conn)
-	a.Talas, _ = ownTalas(conn)
+}
 
-	byID := map[int64]*Record{}
-	after := map[int64]int64{}
-	pieces := pieceColumns
-	if _, err := conn.Prepare("SELECT " + pieces + " FROM piece p"); err != nil {
-		pieces = oldPieceColumns
+// bolsLost is the note of a piece that lost its own.
+const bolsLost = "Its bols and note were lost."
+
+// takePiece keeps a piece, if need be without its bols and note, which run over
+// the pages that are most often damaged.
+func (f *find) takePiece(r row) {
+	f.known[r.id] = true
+	p := Record{Entry: repertoire.Entry{Title: r.text(1), Kind: repertoire.Kind(r.text(3)), Tala: r.text(4), Start: int(r.int(5)), Goal: int(r.int(6)),
+		Bols: r.text(8), Note: r.text(9), Teacher: r.text(13)}, Added: savedDay(r.text(10)), Resting: savedDay(r.text(11))}
+	if p.Check() != nil {
+		p.Bols, p.Note, p.Teacher, p.Added, p.Resting = "", bolsLost, "", 0, repertoire.Never // 1970, until a play tells more
 	}
-	lost += each(conn, "piece", func(id int64) error {
-		found, err := collect(conn, scanPiece, "SELECT "+pieces+" FROM piece p WHERE id = ?", id)
-		if err != nil || len(found) == 0 {
-			return err
-		}
-		p := found[0]
-		r := &Record{Entry: repertoire.Entry{Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
-			Teacher: p.Teacher, Note: p.Note, Bols: p.Bols},
-			Added: p.Added, Resting: p.Resting}
-		if err := r.Check(); err != nil {
-			return err
-		}
-		byID[id], after[id] = r, p.After
-		return nil
-	})
-	columns := playColumns
-	if _, err := conn.Prepare(columns); err != nil {
-		columns = oldPlayColumns
+	if p.Check() == nil {
+		f.pieces[r.id], f.after[r.id] = &p, r.int(7)
 	}
-	lost += each(conn, "play", func(id int64) error {
-		found, err := collect(conn, scanPlay, columns+"WHERE id = ?", id)
-		if err != nil || len(found) == 0 {
-			return err
+}
+
+// hear takes from a row of an index what was there.
+func (f *find) hear(r row) {
+	switch n := len(r.values); {
+	case r.holds("iti") && n == 3 && savedDay(r.text(1)) != repertoire.Never:
+		f.known[r.int(0)], f.played[r.int(2)] = true, true
+	case r.holds("tii") && n == 3 && savedDay(r.text(0)) != repertoire.Never:
+		f.known[r.int(1)], f.played[r.int(2)] = true, true
+	case r.holds("ti") && n == 2:
+		f.names[r.int(1)] = append(f.names[r.int(1)], r.text(0))
+	}
+}
+
+// join puts together what belongs together.
+func (f *find) join() Saved {
+	var saved Saved
+	for id := range f.known {
+		if f.pieces[id] == nil {
+			saved.LostPieces++
+		} else {
+			saved.Pieces++
 		}
-		p := found[0]
-		if byID[p.Piece] == nil {
-			byID[p.Piece] = lostPiece(p)
+	}
+	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name })
+	for _, id := range slices.Sorted(maps.Keys(f.plays)) {
+		p := f.plays[id]
+		if f.pieces[p.Piece] == nil {
+			f.pieces[p.Piece] = f.lostPiece(p)
 		}
-		byID[p.Piece].Plays = append(byID[p.Piece].Plays, PlayOf(p))
-		return nil
-	})
-	for id, r := range byID {
-		if first := byID[after[id]]; first != nil {
+		f.pieces[p.Piece].Plays = append(f.pieces[p.Piece].Plays, PlayOf(p))
+	}
+	ids := map[string]int64{}
+	for _, id := range slices.Sorted(maps.Keys(f.pieces)) {
+		r := f.pieces[id]
+		if r.Note == bolsLost && len(r.Plays) > 0 {
+			r.Added = r.Plays[0].Day
+		}
+		if first := f.pieces[f.after[id]]; first != nil {
 			r.After = first.Title
 		}
-		a.Pieces = append(a.Pieces, *r)
+		if _, twice := ids[repertoire.Fold(r.Title)]; !twice { // or it was removed and added again
+			ids[repertoire.Fold(r.Title)] = id
+			f.Pieces = append(f.Pieces, *r)
+		}
 	}
-	slices.SortFunc(a.Pieces, func(a, b Record) int { return foldedOrder(a.Title, b.Title) })
-	uncircle(a.Pieces)
-	titles := map[int64]string{}
-	for id, r := range byID {
-		titles[id] = r.Title
+	slices.SortFunc(f.Pieces, func(a, b Record) int { return foldedOrder(a.Title, b.Title) })
+	uncircle(f.Pieces)
+	saved.Plays = f.Archive.Plays()
+	saved.LostPlays = len(f.played) - saved.Plays
+	for _, id := range slices.Sorted(maps.Keys(f.concerts)) {
+		c := f.concerts[id]
+		slices.SortFunc(f.places[id], func(a, b row) int { return cmp.Compare(a.int(1), b.int(1)) })
+		for _, place := range f.places[id] {
+			if r := f.pieces[place.int(2)]; r != nil {
+				c.Set = append(c.Set, Place{r.Title, int(place.int(3)), int(place.int(4)), int(place.int(5))})
+			}
+		}
+		if _, err := c.of(ids); err == nil {
+			f.Concerts = append(f.Concerts, *c)
+		}
 	}
-	a.Concerts, _ = archiveConcerts(conn, titles)
-	return a, lost, a.tidy()
+	f.Concerts = union(f.Concerts, nil, func(c Concert) string { return c.Name })
+	return saved
 }
 
-// lostPiece stands for a piece of which only plays are left.
-func lostPiece(p schedule.Play) *Record {
+// lostPiece stands for the piece of a play that is not there itself.
+func (f *find) lostPiece(p schedule.Play) *Record {
 	return &Record{Entry: repertoire.Entry{
-		Title: fmt.Sprintf("Lost piece %d", p.Piece), Kind: "exercise", Tala: repertoire.Talas[0].Name,
+		Title: f.lostTitle(p.Piece), Kind: "exercise", Tala: repertoire.Talas[0].Name,
 		Start: repertoire.MinTempo, Goal: p.Tempo, Note: "Only its plays could be saved.",
 	}, Added: p.Day, Resting: repertoire.Never}
 }
 
-// oldPieceColumns are pieceColumns of a schema in which no piece had a teacher.
-const oldPieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, 0, '', p.note, p.added, p.resting"
-
-// oldPlayColumns are playColumns of a schema in which plays had no marks.
-const oldPlayColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, 0, 0, 0 FROM play `
-
-// each calls do with every id of a table that can be reached, and counts those
-// of which do says that they cannot be kept. Where the rows break off, it goes
-// on behind the break: id by id, and, when the break is long, in strides.
-func each(conn *sql.DB, table string, do func(id int64) error) (lost int) {
-	const long = 20_000
-	last, end := int64(0), lastID(conn, table)
-	for misses := int64(0); last < end; {
-		ids, err := reach(conn, table, last)
-		for _, id := range ids {
-			last, misses = id, 0
-			if do(id) != nil {
-				lost++
-			}
-		}
-		if err == nil && len(ids) == 0 {
-			break
-		}
-		if err != nil {
-			misses++
-			last += 1 + max(0, misses-long)
-		}
+// lostTitle returns the title of a piece, folded, where an index gives one name
+// alone that is no setting's, day's, tala's or concert's.
+func (f *find) lostTitle(piece int64) string {
+	others := map[string]bool{}
+	for _, t := range f.Talas {
+		others[t.Name], others[repertoire.Fold(t.Name)] = true, true
 	}
-	return lost
+	for _, c := range f.concerts {
+		others[repertoire.Fold(c.Name)] = true
+	}
+	names := slices.DeleteFunc(f.names[piece], func(name string) bool {
+		_, setting := f.Settings[name]
+		title, err := repertoire.CleanTitle(name)
+		return setting || others[name] || savedDay(name) != repertoire.Never || err != nil || title != name
+	})
+	if len(names) == 1 {
+		return names[0]
+	}
+	return fmt.Sprintf("Lost piece %d", piece)
 }
 
-// reach returns ids after one, until there is no more, or enough, or an error.
-func reach(conn *sql.DB, table string, after int64) (ids []int64, err error) {
-	const enough = 10_000
-	rows, err := conn.Query("SELECT id FROM "+table+" NOT INDEXED WHERE id > ? ORDER BY id LIMIT ?", after, enough)
+// savedDay reads a day; what is none is Never.
+func savedDay(text string) repertoire.Day {
+	day, err := repertoire.ParseDay(text)
 	if err != nil {
-		return nil, err
+		return repertoire.Never
 	}
-	defer rows.Close()
-	for rows.Next() {
-		id, err := scanID(rows)
-		if err != nil {
-			return ids, err
-		}
-		ids = append(ids, id)
-	}
-	return ids, rows.Err()
-}
-
-// lastID returns the greatest id of a table, or, where that cannot be read, a
-// greater one than the file has had room for.
-func lastID(conn *sql.DB, table string) (id int64) {
-	if err := conn.QueryRow("SELECT coalesce(max(id), 0) FROM " + table + " NOT INDEXED").Scan(&id); err == nil {
-		return id
-	}
-	conn.QueryRow("SELECT 2048 * page_count FROM pragma_page_count").Scan(&id)
-	return id
+	return day
 }

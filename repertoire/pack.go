@@ -21,6 +21,10 @@ type Pack struct {
 // MaxPack is the longest pack that is read, in bytes.
 const MaxPack = 4 << 20
 
+// MaxTalas is how many talas of a player's own are read, for every piece's is
+// looked for among them.
+const MaxTalas = 200
+
 const packHeader = `# Pieces for dohra. Tempos are in matras/min. To take them in:
 # dohra import FILE --dry-run, which shows what is new; then without --dry-run.
 
@@ -53,6 +57,9 @@ func ReadPack(text []byte) (p Pack, err error) {
 			return p, fmt.Errorf("line %d: %s", line, strings.TrimPrefix(bad.Error(), "toml: "))
 		}
 		return p, fmt.Errorf("it does not read: %s", strings.TrimPrefix(err.Error(), "toml: "))
+	}
+	if len(p.Talas) > MaxTalas {
+		return p, fmt.Errorf("it has %d talas; at most %d are read", len(p.Talas), MaxTalas)
 	}
 	for i := range p.Talas {
 		if p.Talas[i].Name, err = CleanTitle(p.Talas[i].Name); err == nil {

@@ -56,7 +56,9 @@ type Sheet struct {
 	Ignored []string // columns that mean nothing here
 
 	text   []byte
+	comma  rune
 	csv    *csv.Reader
+	begin  int64          // of what csv reads, in text
 	at     map[string]int // where each column stands
 	row    int
 	offset int64
@@ -82,13 +84,14 @@ func OpenSheet(text []byte, known ...string) (*Sheet, error) {
 		return nil, errors.New("it is UTF-16; save it as UTF-8")
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	s := &Sheet{text: text, csv: csv.NewReader(bytes.NewReader(text)), at: map[string]int{}}
-	s.csv.Comma = separator(text)
-	s.csv.FieldsPerRecord = -1
-	s.csv.ReuseRecord = true
+	s := &Sheet{text: text, comma: separator(text), at: map[string]int{}}
+	s.readFrom(0)
 	more, err := s.Next()
 	if err != nil {
 		return nil, err
+	}
+	if s.Count() > 0 {
+		return nil, fmt.Errorf("row %d, which is to name the columns: %s", s.List[0].Row, strayQuote)
 	}
 	if !more {
 		return nil, errors.New("it has no row that names its columns")
@@ -144,18 +147,29 @@ func (s *Sheet) Need(columns ...string) error {
 	return nil
 }
 
-// Next goes to the next row that holds anything. False at the end.
+// readFrom makes the reader of what stands from there on.
+func (s *Sheet) readFrom(begin int64) {
+	s.csv = csv.NewReader(bytes.NewReader(s.text[begin:]))
+	s.csv.Comma = s.comma
+	s.csv.FieldsPerRecord = -1
+	s.csv.ReuseRecord = true
+	s.begin, s.offset = begin, begin
+}
+
+// Next goes to the next row that holds anything. False at the end. A row that
+// breaks off at a stray quote is a fault, and the next line is read as if it
+// were whole.
 func (s *Sheet) Next() (bool, error) {
 	for {
 		cells, err := s.csv.Read()
-		if err == io.EOF {
+		var bad *csv.ParseError
+		switch {
+		case err == io.EOF:
 			return false, nil
-		}
-		if err != nil {
-			var bad *csv.ParseError
-			if errors.As(err, &bad) {
-				return false, fmt.Errorf("line %d: %w", bad.Line, bad.Err)
-			}
+		case errors.As(err, &bad):
+			s.passOver()
+			continue
+		case err != nil:
 			return false, err
 		}
 		s.count(cells)
@@ -166,10 +180,26 @@ func (s *Sheet) Next() (bool, error) {
 	}
 }
 
+const strayQuote = `quotes in pairs: "a cell", and "" for a quote within one`
+
+// passOver makes a fault of the next line that is not blank.
+func (s *Sheet) passOver() {
+	for {
+		line, _, _ := bytes.Cut(s.text[s.offset:], []byte("\n"))
+		s.offset = min(s.offset+int64(len(line))+1, int64(len(s.text)))
+		s.row++
+		if text := strings.TrimSpace(string(line)); text != "" || s.offset == int64(len(s.text)) {
+			s.Add(Fault{s.row, "-", text, strayQuote})
+			break
+		}
+	}
+	s.readFrom(s.offset)
+}
+
 // count finds the row's number: the reader passes over blank lines, and a cell
 // may run over lines, but a spreadsheet counts the first and not the second.
 func (s *Sheet) count(cells []string) {
-	end := s.csv.InputOffset()
+	end := s.begin + s.csv.InputOffset()
 	lines := bytes.Count(s.text[s.offset:end], []byte("\n"))
 	for _, c := range cells {
 		lines -= strings.Count(c, "\n")

@@ -84,8 +84,11 @@ func FindTala(name string, known []Tala) (Tala, error) {
 	if i := slices.IndexFunc(known, func(t Tala) bool { return Fold(t.Name) == folded }); i >= 0 {
 		return known[i], nil
 	}
-	return Tala{}, fmt.Errorf("%q is no tala known here; known are %s", name, talaNames(known))
+	return Tala{}, fmt.Errorf("%q %w; known are %s", name, ErrNoTala, talaNames(known))
 }
+
+// ErrNoTala says that a name is no tala's.
+var ErrNoTala = errors.New("is no tala known here")
 
 func talaNames(known []Tala) string {
 	names := make([]string, len(known))

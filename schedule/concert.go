@@ -32,6 +32,7 @@ type Place struct {
 const (
 	MaxSlot   = 480 // minutes
 	MaxRounds = 200
+	maxSet    = 200 // pieces
 )
 
 // Check refuses a concert without a name or a day, a slot outside 1 to MaxSlot
@@ -48,6 +49,9 @@ func (c Concert) Check() error {
 	}
 	if c.Minutes < 1 || c.Minutes > MaxSlot {
 		return fmt.Errorf("the slot of %d minutes is outside 1 to %d", c.Minutes, MaxSlot)
+	}
+	if len(c.Set) > maxSet {
+		return fmt.Errorf("a set has at most %d pieces", maxSet)
 	}
 	for i, p := range c.Set {
 		if slices.ContainsFunc(c.Set[:i], func(other Place) bool { return other.Piece == p.Piece }) {

@@ -96,8 +96,7 @@ func runRestore(k *call) error {
 	}
 	k.say("Now: %s. In %s: %s.", contents(now), path, contents(then))
 	if !k.agreed("Restore it? What is there now is backed up first.") {
-		k.say("Nothing was restored.")
-		return nil
+		return refuse("nothing was restored")
 	}
 	kept, err := k.store.Keep()
 	if err != nil {

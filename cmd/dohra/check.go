@@ -2,7 +2,9 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -17,36 +19,42 @@ func checkCommand(d *desk) *cli.Command {
 			&cli.BoolFlag{Name: "mend", Usage: "derive the standings anew, or save what a damaged file still gives to a new one", DisableDefaultText: true},
 		},
 		Action: func(c *cli.Context) error {
-			err := d.with(reads, runCheck)(c)
+			var r db.Report
+			err := d.with(reads, func(k *call) (err error) {
+				r, err = runCheck(k)
+				return err
+			})(c)
 			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) {
-				return d.salvage(c, err)
+				return d.salvage(c, r.Problems, err)
 			}
 			return err
 		},
 	}
 }
 
-func runCheck(k *call) error {
+// runCheck prints what a check of a file that is not damaged found.
+func runCheck(k *call) (db.Report, error) {
 	bulky()
 	r, err := k.store.Check()
+	if err == nil && len(r.Problems) > 0 {
+		err = db.ErrDamaged
+	}
 	if err != nil {
-		return err
+		return r, err
 	}
 	if err := k.printReport(r); err != nil {
-		return err
+		return r, err
 	}
 	switch {
-	case len(r.Problems) > 0:
-		return db.ErrDamaged
 	case r.Standings > 0 && k.Bool("mend"):
 		if err := k.store.Rebuild(); err != nil {
-			return err
+			return r, err
 		}
 		k.say("Mended: the standings were derived anew.")
 	case r.Standings > 0:
-		return refuse("%s: standings are not what the plays say", k.path).trying("dohra check --mend")
+		return r, refuse("%s: standings are not what the plays say", k.path).trying("dohra check --mend")
 	}
-	return nil
+	return r, nil
 }
 
 func (k *call) printReport(r db.Report) error {
@@ -54,12 +62,7 @@ func (k *call) printReport(r db.Report) error {
 		return k.page.json(r)
 	}
 	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
-	if len(r.Problems) == 0 {
-		t.add("pages and rows", "sound")
-	}
-	for _, problem := range r.Problems {
-		t.add("damage", problem)
-	}
+	t.add("pages and rows", "sound")
 	t.add("pieces", r.Pieces)
 	t.add("plays", r.Plays)
 	if r.Standings == 0 {
@@ -67,40 +70,104 @@ func (k *call) printReport(r db.Report) error {
 	} else {
 		t.add("standings", plural(r.Standings, "piece")+" otherwise than the plays say")
 	}
-	if r.Digest != "" {
-		t.add("digest", r.Digest)
-	}
+	t.add("digest", r.Digest)
 	return k.page.print(t)
 }
 
-// salvage saves what can be saved when --mend asks for it.
-func (d *desk) salvage(c *cli.Context, damage error) error {
-	k := &call{Context: c, desk: d}
-	path, err := k.filePath()
+// salvage tells what a damaged file still gives, saves it to a new file when
+// --mend asks for it, and names the backup to go back to.
+func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
+	page, err := newPage(d.out, c.String("format"))
 	if err != nil {
 		return err
+	}
+	k := &call{Context: c, desk: d, page: page}
+	if k.path, err = k.filePath(); err != nil {
+		return err
+	}
+	read := db.Examine
+	if c.Bool("mend") {
+		read = db.Salvage
+	}
+	saved, err := read(k.path)
+	backup, wayBack := k.wayBack()
+	if err != nil {
+		if !c.Bool("mend") {
+			err = damage
+		}
+		return refuse("%v", err).trying("%s", wayBack)
+	}
+	if len(problems) == 0 {
+		problems = []string{damage.Error()}
+	}
+	if err := k.printDamage(problems, saved); err != nil {
+		return err
+	}
+	if k.page.format == "table" {
+		if c.Bool("mend") {
+			k.say("\nSaved to %s; look at it: dohra --file %s list", saved.Path, saved.Path)
+			k.say("The damaged file is left as it is.")
+		}
+		k.say("%s", backup)
+		if wayBack != "" {
+			k.say("To go back to it, %s", wayBack)
+		}
 	}
 	if !c.Bool("mend") {
-		f := refuse("%v", damage)
-		if errors.Is(damage, db.ErrDamaged) {
-			f.trying("dohra check --mend, which saves what it can to a new file")
+		return errors.Join(k.page.close(), refuse("%v", damage).trying("dohra check --mend, which saves what can be read to a new file"))
+	}
+	return k.page.close()
+}
+
+func (k *call) printDamage(problems []string, saved db.Saved) error {
+	if k.page.format == "json" {
+		return k.page.json(map[string]any{
+			"problems": problems, "pieces": saved.Pieces, "plays": saved.Plays,
+			"lost_pieces": saved.LostPieces, "lost_plays": saved.LostPlays, "saved_to": saved.Path,
+		})
+	}
+	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
+	for _, problem := range problems {
+		t.add("damage", problem)
+	}
+	t.add("pieces", readable(saved.Pieces, saved.LostPieces))
+	t.add("plays", readable(saved.Plays, saved.LostPlays))
+	t.add("standings", nil)
+	t.add("digest", nil)
+	return k.page.print(t)
+}
+
+// readable says how much can be read, and how much was there besides.
+func readable(n, lost int) string {
+	switch lost {
+	case 0:
+		return fmt.Sprintf("%d can be read, none is known to be lost", n)
+	case 1:
+		return fmt.Sprintf("%d can be read, 1 is lost", n)
+	}
+	return fmt.Sprintf("%d can be read, %d are lost", n, lost)
+}
+
+// wayBack tells of the newest backup that is sound, and how to go back to it; ""
+// when there is none.
+func (k *call) wayBack() (newest, how string) {
+	for _, path := range slices.Backward(db.BackupsOf(k.path)) {
+		backup, err := db.Read(path)
+		if err != nil {
+			continue
 		}
-		return f
-	}
-	saved, err := db.Salvage(path)
-	if err != nil {
-		return err
-	}
-	k.say("Saved %s and %s to %s.", plural(saved.Pieces, "piece"), plural(saved.Plays, "play"), saved.Path)
-	if saved.Lost > 0 {
-		k.say("%s could not be read.", plural(saved.Lost, "row"))
-	}
-	k.say("The damaged file is left as it is. Look at the new one: dohra --file %s list", saved.Path)
-	if backups := db.BackupsOf(path); len(backups) > 0 {
-		last := backups[len(backups)-1]
-		if info, err := os.Stat(last); err == nil {
-			k.say("The newest backup is %s, of %s.", last, info.ModTime().Format("Mon 2 Jan 2006, 15:04"))
+		a, err := backup.Archive()
+		backup.Close()
+		info, statErr := os.Stat(path)
+		if err != nil || statErr != nil {
+			continue
 		}
+		away := k.path
+		if _, err := os.Stat(k.path + "-wal"); err == nil {
+			away += " and " + k.path + "-wal"
+		}
+		return fmt.Sprintf("The newest sound backup is %s, of %s: %s.", path, info.ModTime().Format("Mon 2 Jan 2006, 15:04"), contents(a)),
+			fmt.Sprintf("move %s away; then: dohra --file %s restore %s", away, k.path, path)
 	}
-	return nil
+	return "There is no sound backup beside it.", ""
 }

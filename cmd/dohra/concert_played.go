@@ -75,14 +75,9 @@ func concertPlayed(k *call) error {
 func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error) {
 	but := map[int64]schedule.Clarity{}
 	for _, text := range k.StringSlice("but") {
-		at := strings.LastIndex(text, "=")
-		if at < 1 {
-			return nil, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
-		}
-		title, word := strings.TrimSpace(text[:at]), strings.TrimSpace(text[at+1:])
-		clarity, err := schedule.ParseClarity(word)
+		title, clarity, err := exception(text)
 		if err != nil {
-			return nil, refuse("--but %q: %v", text, err)
+			return nil, err
 		}
 		piece, err := k.findIn(c, title)
 		if err != nil {
@@ -94,6 +89,18 @@ func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error
 		but[piece.ID] = clarity
 	}
 	return but, nil
+}
+
+// exception reads one PIECE=CLARITY; the title may hold a sign of its own.
+func exception(text string) (title string, clarity schedule.Clarity, err error) {
+	at := strings.LastIndex(text, "=")
+	if at < 1 {
+		return "", 0, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
+	}
+	if clarity, err = schedule.ParseClarity(strings.TrimSpace(text[at+1:])); err != nil {
+		return "", 0, refuse("--but %q: %v", text, err)
+	}
+	return strings.TrimSpace(text[:at]), clarity, nil
 }
 
 // findIn returns the piece of a set that text means, where a part of its title

@@ -68,7 +68,15 @@ func runExport(k *call) error {
 	if err := writeNew(path, func(w io.Writer) error { return k.write(w, ext, records, all.Talas) }); err != nil {
 		return err
 	}
-	k.say("Wrote %s to %s.", plural(len(records), "piece"), path)
+	wrote := plural(len(records), "piece")
+	if k.Bool("plays") {
+		plays := 0
+		for _, r := range records {
+			plays += len(r.Plays)
+		}
+		wrote = plural(plays, "play") + " of " + wrote
+	}
+	k.say("Wrote %s to %s.", wrote, path)
 	return nil
 }
 

@@ -69,12 +69,18 @@ func runFading(k *call) error {
 		k.say("Nothing that was kept is fading here.")
 		return nil
 	}
-	if err := k.page.print(fadingScreen(fading)); err != nil {
+	if err := k.page.print(fadingScreen(fading[:min(len(fading), mostFading)])); err != nil {
 		return err
+	}
+	if more := len(fading) - mostFading; more > 0 {
+		k.say("And %s more; --kind, --tala, --year or --note asks for fewer.", plural(more, "piece"))
 	}
 	k.say("\n%s", wrap(fadingLine(fading), k.page.width))
 	return nil
 }
+
+// mostFading is how many pieces a screen lists; other formats list all.
+const mostFading = 1000
 
 // fadingTable is what fades for machines and documents.
 func fadingTable(fading []companion) table {

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io"
-	"os"
 	"strconv"
 	"strings"
 
@@ -15,11 +14,17 @@ import (
 // number reads a flag that is a whole number. Numbers are read here and not by
 // the cli library, which takes 010 for 8.
 func number(c *cli.Context, flag string) (int, error) {
-	n, err := strconv.Atoi(c.String(flag))
-	if err != nil || len(c.String(flag)) > 9 {
+	n, ok := wholeNumber(c.String(flag))
+	if !ok {
 		return 0, refuse("--%s takes a whole number, not %q", flag, c.String(flag))
 	}
 	return n, nil
+}
+
+// wholeNumber reads a whole number of at most nine characters.
+func wholeNumber(text string) (n int, ok bool) {
+	n, err := strconv.Atoi(text)
+	return n, err == nil && len(text) <= 9
 }
 
 // minutesFlag reads --minutes within 1 to most, or returns otherwise.
@@ -118,14 +123,11 @@ func (k *call) readBols(path string) (string, error) {
 	}
 	in := k.in
 	if path != "-" {
-		f, err := os.Open(path)
+		f, err := openFile(path)
 		if err != nil {
-			return "", refuse("the bols in %s cannot be read: no such file, or no right to read it", path)
+			return "", refuse("the bols in %s cannot be read: %v", path, err)
 		}
 		defer f.Close()
-		if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-			return "", refuse("the bols in %s cannot be read: it is no file", path)
-		}
 		in = f
 	}
 	text, err := io.ReadAll(io.LimitReader(in, repertoire.MaxBols+1))

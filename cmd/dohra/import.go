@@ -71,8 +71,10 @@ func runImport(k *call, text []byte) error {
 	bulky()
 	path := k.Args().First()
 	plan, sheet, err := k.joinOf(path, text)
-	if err != nil {
-		return refuse("%s: %v", path, err)
+	if f := refuse("%s: %v", path, err); errors.Is(err, repertoire.ErrNoTala) {
+		return f.trying("%s first", talaExample)
+	} else if err != nil {
+		return f
 	}
 	var changes []db.Change
 	backup := ""
@@ -126,6 +128,9 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 	if asEntries := kindOf(path) == ".toml" || sheet != nil && !sheet.Has("clarity"); asEntries && count[db.Changed] > 0 && !k.Bool("replace") {
 		k.say("What differs stays as it is here; --replace takes what the file says.")
 	}
+	if count[db.Kept] > 0 {
+		k.say("What is kept differs in %s, but here more was played, or later.", path)
+	}
 	if sheet != nil && len(sheet.Ignored) > 0 {
 		k.say("Columns passed over: %s.", strings.Join(sheet.Ignored, ", "))
 	}
@@ -145,7 +150,7 @@ func (k *call) joinOf(path string, text []byte) (join, *repertoire.Sheet, error)
 		other, err := db.ReadArchive(bytes.NewReader(text))
 		return func(before db.Archive) (db.Archive, []db.Change, error) {
 			after := db.Merge(before, other)
-			return after, db.Changes(before, after), nil
+			return after, db.Merged(before, other, after), nil
 		}, nil, err
 	}
 	sheet, err := repertoire.OpenSheet(text, "clarity")
@@ -270,8 +275,12 @@ func (k *call) faults(path string, sheet *repertoire.Sheet) error {
 	if err := k.page.print(t); err != nil {
 		return err
 	}
+	f := refuse("%s: %s cannot be taken in; nothing was imported", path, plural(sheet.Count(), "cell"))
 	if sheet.More > 0 {
-		return refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
+		f = refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
 	}
-	return refuse("%s: %s cannot be taken in; nothing was imported", path, plural(sheet.Count(), "cell"))
+	if slices.ContainsFunc(sheet.List, func(f repertoire.Fault) bool { return f.Column == "tala" && f.Value != "" }) {
+		f.trying("%s first", talaExample)
+	}
+	return f
 }

@@ -10,21 +10,30 @@ import (
 
 // readFile reads a file of at most limit bytes.
 func readFile(path string, limit int) ([]byte, error) {
-	f, err := os.Open(path)
+	f, err := openFile(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, int64(limit)+1))
+	if err == nil && len(text) > limit {
+		err = fmt.Errorf("it is longer than %d MiB", limit>>20)
+	}
+	return text, plainFile(err)
+}
+
+// openFile opens a file to read it, and nothing else: a pipe would keep waiting
+// for what may never come.
+func openFile(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		return nil, errors.New("it is no file")
+	}
 	if err != nil {
 		return nil, plainFile(err)
 	}
-	defer f.Close()
-	info, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, plainFile(err)
-	case !info.Mode().IsRegular():
-		return nil, errors.New("it is no file")
-	case info.Size() > int64(limit):
-		return nil, fmt.Errorf("it is longer than %d MiB", limit>>20)
-	}
-	return io.ReadAll(io.LimitReader(f, int64(limit)))
+	f, err := os.Open(path)
+	return f, plainFile(err)
 }
 
 // plainFile drops the path and the call from an error of a file.

@@ -38,8 +38,7 @@ func runRemove(k *call) error {
 		goes += fmt.Sprintf("; %s will wait for it no longer", strings.Replace(named(followers), " or ", " and ", 1))
 	}
 	if !k.agreed("Remove " + goes + "? This cannot be undone.") {
-		k.say("Nothing was removed.")
-		return nil
+		return refuse("nothing was removed")
 	}
 	if err := k.store.RemovePiece(c.ID); err != nil {
 		return err

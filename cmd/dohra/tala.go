@@ -13,6 +13,8 @@ import (
 	"dohra/repertoire"
 )
 
+const talaExample = `dohra tala add NAME --vibhags "4 4 4 4" --tali "1 5 13" --khali 9`
+
 func talaCommand(d *desk) *cli.Command {
 	return &cli.Command{
 		Name:      "tala",
@@ -123,8 +125,8 @@ func runTalaAdd(k *call) (err error) {
 		return refuse("there is a tala called %s already", t.Name)
 	}
 	for flag, list := range map[string]*[]int{"vibhags": &t.Vibhags, "tali": &t.Tali, "khali": &t.Khali} {
-		if *list, err = numbers(k.Context, flag); err != nil {
-			return err
+		if *list, err = numbers(k.String(flag)); err != nil {
+			return refuse("--%s takes %v", flag, err)
 		}
 	}
 	if err := t.Check(); err != nil {
@@ -137,13 +139,13 @@ func runTalaAdd(k *call) (err error) {
 	return nil
 }
 
-// numbers reads a flag that is a list of whole numbers.
-func numbers(c *cli.Context, flag string) ([]int, error) {
+// numbers reads a list of whole numbers.
+func numbers(text string) ([]int, error) {
 	var list []int
-	for _, field := range strings.FieldsFunc(c.String(flag), func(r rune) bool { return strings.ContainsRune(" ,+", r) }) {
+	for _, field := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" ,+", r) }) {
 		n, err := strconv.Atoi(field)
 		if err != nil || n < 0 || n > 1000 {
-			return nil, refuse("--%s takes whole numbers, not %q", flag, field)
+			return nil, fmt.Errorf("whole numbers, not %q", field)
 		}
 		list = append(list, n)
 	}
