@@ -154,8 +154,10 @@ func gather(path string) (a Archive, lost int, err error) {
 		return nil
 	})
 	columns := playColumns
-	if _, err := conn.Prepare(columns); err != nil {
-		columns = oldPlayColumns
+	for _, older := range oldPlayColumns {
+		if _, err := conn.Prepare(columns); err != nil {
+			columns = older
+		}
 	}
 	lost += each(conn, "play", func(id int64) error {
 		found, err := collect(conn, scanPlay, columns+"WHERE id = ?", id)
@@ -196,8 +198,12 @@ func lostPiece(p schedule.Play) *Record {
 // oldPieceColumns are those of pieceColumns that every schema has.
 const oldPieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, 0, p.note, p.added, p.resting"
 
-// oldPlayColumns are playColumns of a schema in which plays had no marks.
-const oldPlayColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, 0, 0, 0 FROM play `
+// oldPlayColumns are playColumns of schemas in which a play was of one line at
+// most, and in which plays had no marks.
+var oldPlayColumns = []string{
+	`SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, sore, spoken, line, 0 FROM play `,
+	`SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, 0, 0, 0, 0 FROM play `,
+}
 
 // each calls do with every id of a table that can be reached, and counts those
 // of which do says that they cannot be kept. Where the rows break off, it goes

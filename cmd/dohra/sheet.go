@@ -53,7 +53,7 @@ func (p dayPlan) sheet(k *call) error {
 		if err != nil {
 			return err
 		}
-		t.Length, t.Done = fmt.Sprintf("%d min", turn.Minutes), len(p.plays[turn.ID]) > 0
+		t.Length, t.Done = fmt.Sprintf("%d min", turn.Minutes), p.turnDone(turn)
 		t.About = fmt.Sprintf("%s in %s: begin at %d, reach %d, goal %d matras/min; %s.",
 			turn.Kind, turn.Tala, turn.Begin, turn.Target, turn.Goal, turn.Why)
 		s.Turns = append(s.Turns, t)
