@@ -46,17 +46,18 @@ type Play struct {
 	Sore    bool           `json:"sore,omitempty"`
 	Spoken  bool           `json:"spoken,omitempty"`
 	Line    int            `json:"line,omitempty"`
+	Through int            `json:"through,omitempty"`
 }
 
 // PlayOf returns a play as it stands in a record.
 func PlayOf(p schedule.Play) Play {
-	return Play{p.Day, p.Tempo, int(p.Clarity), p.Minutes, p.Note, p.Sore, p.Spoken, p.Line}
+	return Play{p.Day, p.Tempo, int(p.Clarity), p.Minutes, p.Note, p.Sore, p.Spoken, p.Line, p.Through}
 }
 
 // Of returns the play as one of the piece of that id.
 func (p Play) Of(piece int64) schedule.Play {
 	return schedule.Play{Piece: piece, Day: p.Day, Tempo: p.Tempo, Clarity: schedule.Clarity(p.Clarity), Minutes: p.Minutes, Note: p.Note,
-		Sore: p.Sore, Spoken: p.Spoken, Line: p.Line}
+		Sore: p.Sore, Spoken: p.Spoken, Line: p.Line, Through: p.Through}
 }
 
 // archiveVersion is the version of the JSON.

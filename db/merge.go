@@ -137,7 +137,7 @@ func addDay(a, b []Play) []Play {
 func comparePlays(a, b Play) int {
 	return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Tempo, b.Tempo), cmp.Compare(a.Clarity, b.Clarity),
 		cmp.Compare(a.Minutes, b.Minutes), cmp.Compare(a.Note, b.Note),
-		compareBools(a.Sore, b.Sore), compareBools(a.Spoken, b.Spoken), cmp.Compare(a.Line, b.Line))
+		compareBools(a.Sore, b.Sore), compareBools(a.Spoken, b.Spoken), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Through, b.Through))
 }
 
 func compareBools(a, b bool) int {

@@ -1,6 +1,7 @@
 package db
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"slices"
@@ -12,10 +13,10 @@ import (
 // ErrNothing says that no play was ever logged.
 var ErrNothing = errors.New("there is no play to take back")
 
-const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, sore, spoken, line FROM play `
+const playColumns = `SELECT id, piece, day, tempo, clarity, coalesce(minutes, 0), note, sore, spoken, line, through FROM play `
 
 func scanPlay(rows *sql.Rows) (p schedule.Play, err error) {
-	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note, &p.Sore, &p.Spoken, &p.Line)
+	err = rows.Scan(&p.ID, &p.Piece, (*day)(&p.Day), &p.Tempo, &p.Clarity, &p.Minutes, &p.Note, &p.Sore, &p.Spoken, &p.Line, &p.Through)
 	if err == nil {
 		err = p.Check()
 	}
@@ -107,6 +108,22 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 	return undone, now, err
 }
 
+// Mark gives the last play that is as was the note and the soreness of now, which
+// move no standing. ErrNothing when there is no such play any more.
+func (s *Store) Mark(was, now schedule.Play) error {
+	r, err := s.db.Exec(`UPDATE play SET note = ?, sore = ? WHERE id = (
+		SELECT max(id) FROM play WHERE piece = ? AND day = ? AND tempo = ? AND clarity = ? AND minutes IS ?
+			AND note = ? AND sore = ? AND spoken = ? AND line = ? AND through = ?)`,
+		append([]any{now.Note, now.Sore}, playValues(was)...)...)
+	if err != nil {
+		return err
+	}
+	if n, err := r.RowsAffected(); err != nil || n == 0 {
+		return cmp.Or(err, ErrNothing)
+	}
+	return nil
+}
+
 // LogAll keeps many plays at once, all or none, and derives the standings of
 // their pieces anew.
 func (s *Store) LogAll(plays []schedule.Play) error {
@@ -123,10 +140,10 @@ func (s *Store) LogAll(plays []schedule.Play) error {
 	})
 }
 
-const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note, sore, spoken, line) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`
+const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note, sore, spoken, line, through) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 func playValues(p schedule.Play) []any {
-	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note, p.Sore, p.Spoken, p.Line}
+	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note, p.Sore, p.Spoken, p.Line, p.Through}
 }
 
 // PlaysUntil returns all plays before that day and on it, by day and, within a

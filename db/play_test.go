@@ -56,8 +56,7 @@ func anyPlay(t *rapid.T, piece int64) schedule.Play {
 		Minutes: rapid.IntRange(0, 240).Draw(t, "minutes"),
 		Sore:    rapid.Bool().Draw(t, "sore"),
 		Spoken:  rapid.IntRange(0, 3).Draw(t, "spoken") == 0,
-		Line:    max(0, rapid.IntRange(-6, 2).Draw(t, "line")),
-	}
+	}.Of(rapid.SampledFrom([]schedule.Part{{}, {}, {}, {}, {From: 1, To: 1}, {From: 2, To: 2}, {From: 1, To: 2}}).Draw(t, "part"))
 }
 
 func standing(t *rapid.T, s *Store, id int64) schedule.Standing {

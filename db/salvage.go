@@ -117,7 +117,7 @@ func (f *find) take(r row) {
 	case r.holds("IitiiIt"):
 		f.known[r.int(1)], f.played[r.id] = true, true
 		play := schedule.Play{ID: r.id, Piece: r.int(1), Day: savedDay(r.text(2)), Tempo: int(r.int(3)), Clarity: schedule.Clarity(r.int(4)),
-			Minutes: int(r.int(5)), Note: r.text(6), Sore: r.int(7) != 0, Spoken: r.int(8) != 0, Line: int(r.int(9))}
+			Minutes: int(r.int(5)), Note: r.text(6), Sore: r.int(7) != 0, Spoken: r.int(8) != 0, Line: int(r.int(9)), Through: int(r.int(10))}
 		if note, err := repertoire.CleanNote(play.Note); err == nil && note == play.Note && play.Day != repertoire.Never && play.Check() == nil {
 			f.plays[r.id] = play
 		}

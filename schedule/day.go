@@ -117,6 +117,9 @@ func Arrange(day repertoire.Day, minutes int, chosen []Candidate) []Turn {
 			Candidate: c, Begin: c.Begin(day, c.Goal), Target: c.Target(day, c.Goal),
 			Minutes: min(c.Least(), minutes), Why: why(day, c), stage: c.StageOn(day, c.Goal), steps: c.Steps(day, c.Goal), technique: technique(c.Bols), densest: densest(c.Bols),
 		}
+		if c.Stage == Untouched {
+			turns[i].Begin = slower(turns[i].Target, findBy)
+		}
 		minutes -= turns[i].Minutes
 	}
 	spare := stretch(turns, minutes, func(t Turn) bool { return t.stage != Kept })

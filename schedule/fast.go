@@ -108,10 +108,10 @@ func (r Room) String() string {
 	return fmt.Sprintf("Playing over %d strokes a second is held to %d minutes in seven days, a quarter over your last weeks; the rest is slower today.", FastStrokes, r.Week)
 }
 
-// Soothe returns the turns of a day on which playing has hurt: what would be
-// fast is spoken, unless it was played already.
-func Soothe(turns []Turn, played func(Turn) bool) []Turn {
-	return Recite(turns, func(t Turn) bool { return isFast(t.densest, t.Target) && !played(t) })
+// Soothe returns the turns of a day on which playing has hurt: of those that are
+// not done, what would be fast is spoken, and what hurt.
+func Soothe(turns []Turn, hurt, done func(Turn) bool) []Turn {
+	return Recite(turns, func(t Turn) bool { return (hurt(t) || isFast(t.densest, t.Target)) && !done(t) })
 }
 
 // Recite returns the turns with those spoken and not played that which says.
@@ -119,7 +119,7 @@ func Recite(turns []Turn, which func(Turn) bool) []Turn {
 	all := make([]Turn, len(turns))
 	for i, t := range turns {
 		if which(t) {
-			t.Spoken, t.Why = true, "say it aloud: "+t.Why
+			t.Spoken, t.Why = true, t.Why+"; say it aloud"
 		}
 		all[i] = t
 	}

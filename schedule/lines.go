@@ -1,85 +1,201 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
-
-	"dohra/repertoire"
 )
 
 // A composition of several lines is taken apart when it is new, or when a line of
 // it is the trouble: line by line and slower, then in pairs, then whole (common
-// practice, no source). A line's plays make a standing of its own; that of the
-// piece follows from whole plays alone.
+// practice, no source). What is left to do follows from the plays of its lines, so
+// that tomorrow goes on where today ended; where the piece stands follows from
+// whole plays alone.
 
-// Lines returns the standing of each of n lines of a piece with that start and
-// goal tempo, from the plays of the piece.
-func Lines(n, start, goal int, plays []Play) []Standing {
-	lines := slices.Repeat([]Standing{New(start)}, n)
+// Apart is what the plays of a piece of several lines tell of its lines and of
+// the pairs of neighbours.
+type Apart struct {
+	matras       []int         // of each line
+	lines, pairs []trial       // pairs[i] is of lines i+1 and i+2; none of only two lines
+	last         map[Part]Play // how each was played last
+	whole        bool          // it was played whole
+}
+
+// A trial tells of a part whether it is untried, went well, or is in trouble.
+type trial int
+
+const (
+	untried trial = iota
+	well
+	trouble
+)
+
+// TakeApart returns what plays tell of a piece with lines of so many matras.
+// Spoken plays, and those of lines that it does not have, tell nothing.
+func TakeApart(matras []int, plays []Play) Apart {
+	a := Apart{matras: matras, lines: make([]trial, len(matras)), last: map[Part]Play{}}
+	if len(matras) > 2 {
+		a.pairs = make([]trial, len(matras)-1)
+	}
 	for _, p := range plays {
-		if line := p.Line; 0 < line && line <= n {
-			p.Line = 0
-			lines[line-1] = lines[line-1].Add(goal, p)
+		if !p.Spoken && p.Part().To <= len(matras) {
+			a.take(p.Part(), p)
 		}
 	}
-	return lines
+	return a
 }
 
-// troubled reports whether a line's last play was not clear.
-func (s Standing) troubled() bool { return s.Stage != Untouched && s.LastClarity < Clear }
-
-// HeldBackBy returns which line holds a piece back on that day, counted from 1:
-// the slowest of those that are the trouble, or were played alone and are slower
-// than the whole; 0 for none.
-func HeldBackBy(day repertoire.Day, whole Standing, lines []Standing) (line int) {
-	limit, _ := whole.CleanOn(day)
-	slowest := 0
-	for i, l := range lines {
-		clean, _ := l.CleanOn(day)
-		if (l.troubled() || clean < limit) && clean > 0 && (line == 0 || clean < slowest) {
-			line, slowest = i+1, clean
+// take takes in one play. Lines that were clear together were clear each; a line
+// that was not is in trouble, and so are its joints.
+func (a *Apart) take(of Part, p Play) {
+	result := trouble
+	if p.Clarity >= Clear {
+		result = well
+	}
+	if of == (Part{}) {
+		a.whole = true
+		for i, pair := range a.pairs {
+			if result == well && pair == trouble && a.lines[i] != trouble && a.lines[i+1] != trouble {
+				a.pairs[i] = well
+			}
+		}
+		return
+	}
+	a.last[of] = p
+	for i := of.From - 1; i < of.To; i++ {
+		if result == well || of.From == of.To {
+			a.lines[i] = result
 		}
 	}
-	return line
+	first, last := of.From-1, of.To-2
+	if of.From == of.To && result == trouble {
+		first, last = of.From-2, of.From-1
+	}
+	for i := max(0, first); i <= min(last, len(a.pairs)-1); i++ {
+		a.pairs[i] = result
+	}
 }
 
-// A Part is lines of a piece to play together, from 1, and how fast, matras/min.
-type Part struct{ From, To, Tempo int }
+// Known returns the parts that were played alone, in order, each as it was played
+// last.
+func (a Apart) Known() []Play {
+	return slices.SortedFunc(maps.Values(a.last), func(p, q Play) int {
+		return cmp.Or(cmp.Compare(p.Part().From, q.Part().From), cmp.Compare(p.Part().To, q.Part().To))
+	})
+}
 
-// Parts returns in which parts the turn is played before it is played whole,
-// given the standings of its lines; none for a piece that is neither new nor in
-// trouble. The tempos are our choice.
-func (t Turn) Parts(lines []Standing) (parts []Part) {
-	fresh := t.Stage == Untouched
-	alone := func(l Standing) bool { return l.troubled() || fresh && l.Stage == Untouched }
-	if len(lines) < 2 || !fresh && !slices.ContainsFunc(lines, alone) {
+// HeldBackBy returns the part that holds the piece back: of the lines that were
+// not clear when played last, or else of the pairs, the slowest. There may be none.
+func (a Apart) HeldBackBy() (held Part, ok bool) {
+	for _, several := range []bool{false, true} {
+		for _, p := range a.Known() {
+			of := p.Part()
+			slower := !ok || p.Tempo < a.last[held].Tempo
+			if several == (of.From < of.To) && p.Clarity < Clear && slower && a.troubled(of) {
+				held, ok = of, true
+			}
+		}
+		if ok {
+			break
+		}
+	}
+	return held, ok
+}
+
+// troubled reports whether a line, or a joint within lines, is in trouble still.
+func (a Apart) troubled(of Part) bool {
+	if of.From == of.To {
+		return a.lines[of.From-1] == trouble
+	}
+	return len(a.pairs) == 0 || slices.Contains(a.pairs[of.From-1:of.To-1], trouble)
+}
+
+// A Leg is a part of a turn's piece to play, on the way to the whole.
+type Leg struct {
+	Part
+	Tempo   int // matras/min
+	Minutes int
+}
+
+// legRounds is how often a part is played on the way, at least, where that takes
+// longer than a minute (our choice).
+const legRounds = 2
+
+// TempoOf returns the tempo at which to play a part on the way to the whole, in
+// matras/min: a line two marks below the target, several one (our choice).
+func (t Turn) TempoOf(of Part) int {
+	switch {
+	case of == Part{}:
+		return t.Target
+	case of.From == of.To:
+		return slower(t.Target, 2)
+	}
+	return slower(t.Target, 1)
+}
+
+// Walk returns the legs of the turn, whose minutes are those of the turn; none
+// for a piece that is neither new nor in trouble. As many legs are walked as the
+// minutes hold, the others on another day. A new piece is played whole when all
+// its parts were clear; one that is known is played whole every time.
+func (t Turn) Walk(a Apart) []Leg {
+	open := func(p trial) bool { return p == trouble || p == untried && !a.whole }
+	leg := func(of Part, matras int) Leg {
+		tempo := t.TempoOf(of)
+		return Leg{of, tempo, max(1, (legRounds*60*matras/tempo+30)/60)}
+	}
+	var legs []Leg
+	for i, line := range a.lines {
+		if len(a.lines) > 1 && open(line) {
+			legs = append(legs, leg(Part{i + 1, i + 1}, a.matras[i]))
+		}
+	}
+	for i, pair := range a.pairs {
+		if open(pair) {
+			legs = append(legs, leg(Part{i + 1, i + 2}, a.matras[i]+a.matras[i+1]))
+		}
+	}
+	if len(legs) == 0 {
 		return nil
 	}
-	for i, l := range lines {
-		if alone(l) {
-			parts = append(parts, Part{i + 1, i + 1, slower(t.Target, 2)})
-		}
+	whole, kept := leg(Part{}, t.Matras), 0
+	if a.whole {
+		kept = min(whole.Minutes, max(1, t.Minutes-1))
 	}
-	for i := range lines[1:] {
-		if len(lines) > 2 && (fresh || alone(lines[i]) || alone(lines[i+1])) {
-			parts = append(parts, Part{i + 1, i + 2, slower(t.Target, 1)})
-		}
+	left := t.Minutes - kept
+	legs[0].Minutes = min(legs[0].Minutes, max(1, left))
+	n := 0
+	for n < len(legs) && legs[n].Minutes <= left {
+		left -= legs[n].Minutes
+		n++
 	}
-	return parts
+	all := n == len(legs)
+	legs, left = legs[:n], left+kept
+	if a.whole || all && whole.Minutes <= left {
+		whole.Minutes = left
+		return append(legs, whole)
+	}
+	legs[n-1].Minutes += left
+	return legs
 }
 
-// PartsLine says parts in one clause, "" when there are none: lines 1, 2, 3 at
-// 52, then 1-2, 2-3 at 56, then whole.
-func PartsLine(parts []Part) string {
+// LegsLine says legs in one clause, "" when there are none: lines 1, 2, 3 at 52,
+// then 1-2, 2-3 at 56, then whole.
+func LegsLine(legs []Leg) string {
+	if len(legs) == 0 {
+		return ""
+	}
 	var alone, pairs []string
-	tempos := map[bool]int{}
-	for _, p := range parts {
-		tempos[p.From < p.To] = p.Tempo
-		if p.From < p.To {
-			pairs = append(pairs, fmt.Sprintf("%d-%d", p.From, p.To))
-		} else {
-			alone = append(alone, fmt.Sprint(p.From))
+	tempos, end := map[bool]int{}, "whole another day"
+	for _, leg := range legs {
+		switch several := leg.From < leg.To; {
+		case leg.Part == Part{}:
+			end = "whole"
+		case several:
+			pairs, tempos[true] = append(pairs, leg.Lines()), leg.Tempo
+		default:
+			alone, tempos[false] = append(alone, leg.Lines()), leg.Tempo
 		}
 	}
 	var all []string
@@ -93,8 +209,5 @@ func PartsLine(parts []Part) string {
 	if len(pairs) > 0 {
 		all = append(all, fmt.Sprintf("%s at %d", strings.Join(pairs, ", "), tempos[true]))
 	}
-	if len(all) == 0 {
-		return ""
-	}
-	return strings.Join(append(all, "whole"), ", then ")
+	return strings.Join(append(all, end), ", then ")
 }

@@ -1,45 +1,134 @@
 package schedule
 
 import (
+	"fmt"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-func TestPartsOfATurn(t *testing.T) {
-	play := func(line, tempo int, c Clarity) Play { return Play{Day: 20000, Line: line, Tempo: tempo, Clarity: c} }
+// playsOfParts makes plays of parts such as "2 56 2": lines, tempo, clarity.
+func playsOfParts(t *testing.T, plays ...string) (all []Play) {
+	for _, text := range plays {
+		var lines string
+		p := Play{Day: 20000}
+		if n, _ := fmt.Sscan(text, &lines, &p.Tempo, &p.Clarity); n != 3 {
+			t.Fatalf("%q is no play", text)
+		}
+		if lines != "whole" {
+			part, err := ParsePart(lines)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p = p.Of(part)
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+func TestLegsOfATurn(t *testing.T) {
 	for name, c := range map[string]struct {
-		stage Stage
-		lines int
-		plays []Play
-		want  string
-		held  int
+		lines, minutes int
+		plays          []string
+		want, held     string
 	}{
-		"one line":             {Untouched, 1, nil, "", 0},
-		"new, two lines":       {Untouched, 2, nil, "lines 1, 2 alone at 56, then whole", 0},
-		"new, three lines":     {Untouched, 3, nil, "lines 1, 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", 0},
-		"new, one clear":       {Untouched, 3, []Play{play(1, 56, Clear)}, "lines 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", 0},
-		"new, all clear":       {Untouched, 3, []Play{play(1, 56, Clear), play(2, 56, Clear), play(3, 56, Clear)}, "1-2, 2-3 at 58, then whole", 0},
-		"known":                {Building, 3, nil, "", 0},
-		"a line is trouble":    {Building, 3, []Play{play(3, 56, Smudged)}, "line 3 alone at 56, then 2-3 at 58, then whole", 3},
-		"and is mended":        {Building, 3, []Play{play(3, 56, Smudged), play(3, 90, Clear)}, "", 0},
-		"or only slower":       {Building, 3, []Play{play(2, 30, Clear)}, "", 2},
-		"the slowest of two":   {Kept, 3, []Play{play(2, 56, Smudged), play(3, 40, Smudged)}, "lines 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", 3},
-		"a line that is none":  {Building, 3, []Play{play(9, 56, Lost)}, "", 0},
-		"a line of a new pair": {Untouched, 2, []Play{play(1, 56, Lost)}, "lines 1, 2 alone at 56, then whole", 1},
+		"one line":               {1, 5, nil, "", ""},
+		"new, two lines":         {2, 5, nil, "lines 1, 2 alone at 56, then whole", ""},
+		"new, three lines":       {3, 12, nil, "lines 1, 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", ""},
+		"in four minutes":        {3, 4, nil, "lines 1, 2, 3 alone at 56, then 1-2 at 58, then whole another day", ""},
+		"and the day after":      {3, 4, []string{"1 56 4", "2 56 4", "3 56 4", "1-2 58 4"}, "2-3 at 58, then whole", ""},
+		"six lines":              {6, 4, nil, "lines 1, 2, 3, 4 alone at 56, then whole another day", ""},
+		"two minutes":            {6, 2, nil, "lines 1, 2 alone at 56, then whole another day", ""},
+		"new, one clear":         {3, 12, []string{"1 56 4"}, "lines 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", ""},
+		"new, one spoken":        {2, 12, []string{"1 56 4"}, "line 2 alone at 56, then whole", ""},
+		"new, all clear":         {3, 12, []string{"1-3 56 5"}, "", ""},
+		"known":                  {3, 12, []string{"whole 60 2"}, "", ""},
+		"a line is trouble":      {3, 12, []string{"whole 60 4", "3 56 2"}, "line 3 alone at 56, then 2-3 at 58, then whole", "line 3"},
+		"in two minutes":         {3, 2, []string{"whole 60 4", "3 56 2"}, "line 3 alone at 56, then whole", "line 3"},
+		"and is mended":          {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4"}, "2-3 at 58, then whole", ""},
+		"and is joined":          {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4", "2-3 58 5"}, "", ""},
+		"and the whole is clear": {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4", "whole 58 4"}, "", ""},
+		"not the line yet":       {3, 12, []string{"whole 60 4", "3 56 2", "whole 58 4"}, "line 3 alone at 56, then 2-3 at 58, then whole", "line 3"},
+		"slower is no trouble":   {3, 12, []string{"whole 60 4", "2 30 4"}, "", ""},
+		"the slowest of two":     {3, 12, []string{"whole 60 4", "2 56 2", "3 40 1"}, "lines 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", "line 3"},
+		"a pair":                 {3, 12, []string{"whole 60 4", "1-2 56 2"}, "1-2 at 58, then whole", "lines 1-2"},
+		"a line that is none":    {3, 12, []string{"whole 60 4", "9 56 0"}, "", ""},
+		"lines that are none":    {3, 12, []string{"whole 60 4", "3-4 56 0"}, "", ""},
+		"a line of a new pair":   {2, 5, []string{"1 56 0"}, "lines 1, 2 alone at 56, then whole", "line 1"},
+		"a new pair as such":     {2, 5, []string{"1-2 56 0"}, "lines 1, 2 alone at 56, then whole", "lines 1-2"},
 	} {
-		turn := Turn{Target: 60}
-		turn.Stage = c.stage
-		lines := Lines(c.lines, 60, 120, c.plays)
-		if got := PartsLine(turn.Parts(lines)); got != c.want {
+		turn := Turn{Target: 60, Minutes: c.minutes}
+		turn.Matras = 16 * c.lines
+		apart := TakeApart(slices.Repeat([]int{16}, c.lines), playsOfParts(t, c.plays...))
+		if got := LegsLine(turn.Walk(apart)); got != c.want {
 			t.Errorf("%s: %q, not %q", name, got, c.want)
 		}
-		whole := New(60)
-		if c.stage != Untouched {
-			whole = whole.Add(120, Play{Day: 20000, Tempo: 60, Clarity: Clear})
+		held := ""
+		if part, ok := apart.HeldBackBy(); ok {
+			held = part.String()
 		}
-		if got := HeldBackBy(20000, whole, lines); got != c.held {
-			t.Errorf("%s: held back by %d, not %d", name, got, c.held)
+		if held != c.held {
+			t.Errorf("%s: held back by %q, not %q", name, held, c.held)
+		}
+	}
+}
+
+// The legs of a turn have its minutes, and played clear day after day they lead
+// to the whole, which is then all that is left.
+func TestLegsLeadToTheWhole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		matras := rapid.SliceOfN(rapid.IntRange(1, 64), 2, 9).Draw(t, "matras")
+		turn := Turn{Target: rapid.IntRange(20, 400).Draw(t, "target")}
+		for _, n := range matras {
+			turn.Matras += n
+		}
+		var plays []Play
+		parts := rapid.IntRange(0, 3).Draw(t, "plays")
+		for range parts {
+			from := rapid.IntRange(0, len(matras)).Draw(t, "from")
+			of := Part{from, min(len(matras), from+rapid.IntRange(0, 2).Draw(t, "more"))}
+			if from == 0 {
+				of = Part{}
+			}
+			plays = append(plays, Play{Tempo: 60, Clarity: Clarity(rapid.IntRange(0, 5).Draw(t, "clarity"))}.Of(of))
+		}
+		for day := 0; ; day++ {
+			if day > 2*len(matras) {
+				t.Fatalf("%d days, and it is not whole yet", day)
+			}
+			turn.Minutes = rapid.IntRange(2, 14).Draw(t, "minutes")
+			legs := turn.Walk(TakeApart(matras, plays))
+			if legs == nil {
+				return
+			}
+			steps, sum := Steps([]Turn{turn, {Minutes: 3}}, map[int][]Leg{0: legs}, true), 0
+			for _, s := range steps {
+				if s.Turn == 0 && !s.Rest {
+					sum += s.Minutes
+					plays = append(plays, Play{Tempo: s.Tempo, Clarity: Clear}.Of(s.Part))
+					if s.Leg < 1 || s.Leg > s.Legs || s.Minutes < 1 || s.Tempo > turn.Target {
+						t.Fatalf("%+v", s)
+					}
+				}
+			}
+			if sum != turn.Minutes {
+				t.Fatalf("%+v are %d minutes of %d", legs, sum, turn.Minutes)
+			}
+		}
+	})
+}
+
+func TestParsePart(t *testing.T) {
+	for text, want := range map[string]Part{"1": {1, 1}, "12": {12, 12}, "1-2": {1, 2}, "2-4": {2, 4}, "998-999": {998, 999}} {
+		if got, err := ParsePart(text); err != nil || got != want || got.Lines() != text {
+			t.Errorf("%q: %v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"", "0", "-", "1-", "-2", "0-1", "2-1", "1-1", "1-2-3", "x", "1000", "1-1000", "1.5", "99999999999999999999"} {
+		if got, err := ParsePart(text); err == nil {
+			t.Errorf("%q: %v", text, got)
 		}
 	}
 }
@@ -57,18 +146,6 @@ func TestLinesLeaveTheWholeAlone(t *testing.T) {
 		}
 		if got, want := Replay(goal/2, goal, all), Replay(goal/2, goal, whole); got != want {
 			t.Fatalf("%+v, not %+v", got, want)
-		}
-		for i, line := range Lines(3, goal/2, goal, all) {
-			var own []Play
-			for _, p := range all {
-				if p.Line == i+1 {
-					p.Line = 0
-					own = append(own, p)
-				}
-			}
-			if want := Replay(goal/2, goal, own); line != want {
-				t.Fatalf("line %d: %+v, not %+v", i+1, line, want)
-			}
 		}
 	})
 }

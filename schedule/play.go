@@ -46,7 +46,8 @@ type Play struct {
 	Note    string
 	Sore    bool // it hurt
 	Spoken  bool // and not played
-	Line    int  // the only line that was played, from 1; 0 for the whole
+	Line    int  // the line that was played, or the first of several, from 1; 0 for the whole
+	Through int  // the last of several lines, 0 otherwise
 	Share   int  // per cent, of an Echo; 0 of a play of the piece itself
 }
 
@@ -54,7 +55,8 @@ type Play struct {
 const MaxMinutes = 240
 
 // Check refuses a play out of range: tempo outside 20 to 400 matras/min, or
-// minutes, where given, outside 1 to MaxMinutes, or clarity outside 0 to 5.
+// minutes, where given, outside 1 to MaxMinutes, or clarity outside 0 to 5, or
+// lines outside 1 to MaxLine or that do not go on from the first.
 func (p Play) Check() error {
 	if p.Clarity < Lost || p.Clarity > Effortless {
 		return fmt.Errorf("clarity %d is outside 0 to 5", int(p.Clarity))
@@ -62,8 +64,8 @@ func (p Play) Check() error {
 	if p.Minutes < 0 || p.Minutes > MaxMinutes {
 		return fmt.Errorf("minutes %d are outside 1 to %d", p.Minutes, MaxMinutes)
 	}
-	if p.Line < 0 || p.Line > MaxLine {
-		return fmt.Errorf("line %d is outside 1 to %d", p.Line, MaxLine)
+	if err := p.checkLines(); err != nil {
+		return err
 	}
 	return repertoire.CheckTempo("tempo", p.Tempo)
 }
@@ -75,7 +77,7 @@ func (p Play) How() string {
 		how = append(how, "spoken")
 	}
 	if p.Line > 0 {
-		how = append(how, fmt.Sprintf("line %d", p.Line))
+		how = append(how, p.Part().String())
 	}
 	if p.Sore {
 		how = append(how, "sore")
@@ -88,3 +90,75 @@ func (p Play) How() string {
 
 // MaxLine is the last line that a play can be of.
 const MaxLine = 999
+
+func (p Play) checkLines() error {
+	if p.Line < 0 || max(p.Line, p.Through) > MaxLine {
+		return fmt.Errorf("line %d is outside 1 to %d", max(p.Line, p.Through), MaxLine)
+	}
+	if p.Through != 0 && (p.Line == 0 || p.Through <= p.Line) {
+		return fmt.Errorf("lines %d-%d do not go on from the first", p.Line, p.Through)
+	}
+	return nil
+}
+
+// Part returns the lines that were played, of no line for the whole.
+func (p Play) Part() Part {
+	if p.Line == 0 {
+		return Part{}
+	}
+	return Part{p.Line, max(p.Line, p.Through)}
+}
+
+// Of returns the play as one of that part.
+func (p Play) Of(part Part) Play {
+	p.Line, p.Through = part.From, 0
+	if part.To > part.From {
+		p.Through = part.To
+	}
+	return p
+}
+
+// A Part is the lines of a piece from one to another, counted from 1; of no line
+// for the whole.
+type Part struct{ From, To int }
+
+// ParsePart reads one line, 2, or several, 1-2.
+func ParsePart(text string) (Part, error) {
+	first, last, several := strings.Cut(text, "-")
+	from, err := strconv.Atoi(first)
+	to := from
+	if several && err == nil {
+		to, err = strconv.Atoi(last)
+	}
+	switch {
+	case err != nil || from < 1 || to > MaxLine || len(text) > len("999-999"):
+		return Part{}, fmt.Errorf("%q is no line; lines are counted from 1: say 2, or 1-2 for two together", text)
+	case several && to == from:
+		return Part{}, fmt.Errorf("%q is one line: say %d", text, from)
+	case to < from:
+		return Part{}, fmt.Errorf("%q goes backwards: say %d-%d", text, to, from)
+	}
+	return Part{from, to}, nil
+}
+
+// Lines returns the part as it is typed: 2, or 1-2; "" for the whole.
+func (p Part) Lines() string {
+	switch {
+	case p == Part{}:
+		return ""
+	case p.From == p.To:
+		return strconv.Itoa(p.From)
+	}
+	return fmt.Sprintf("%d-%d", p.From, p.To)
+}
+
+// String says the part in words: whole, line 2, lines 1-2.
+func (p Part) String() string {
+	switch {
+	case p == Part{}:
+		return "whole"
+	case p.From == p.To:
+		return "line " + p.Lines()
+	}
+	return "lines " + p.Lines()
+}

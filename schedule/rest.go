@@ -15,18 +15,23 @@ const (
 	restMinutes  = 5  // so that an hour holds two of them
 )
 
-// A Step is what is done next: a rest, or a round of a turn.
+// A Step is what is done next: a rest, or a round of a turn, or a leg of a round.
 type Step struct {
 	Rest      bool
 	Turn      int // its place in the plan
 	Round, Of int // counted from 1
+	Leg, Legs int // of the round, counted from 1
+	Part      Part
+	Time      int // how many steps of the day were of the same part of the same turn, with this one
+	Tempo     int // to reach, matras/min
 	Minutes   int
 }
 
-// Steps returns the steps of a day with those turns. A turn's rounds add up to
+// Steps returns the steps of a day with those turns, and the walks of those that
+// are taken apart, by their place; there may be none. A turn's rounds add up to
 // its minutes; those of rests come on top, so that a plan is the same with rests
 // and without.
-func Steps(turns []Turn, rests bool) []Step {
+func Steps(turns []Turn, walks map[int][]Leg, rests bool) []Step {
 	steps := alternated(turns)
 	rounds := make([]int, len(turns))
 	for i := range steps {
@@ -37,16 +42,59 @@ func Steps(turns []Turn, rests bool) []Step {
 		steps[i].Of = rounds[steps[i].Turn]
 	}
 	if rests {
-		return withRests(steps, turns)
+		steps = withRests(steps, turns)
 	}
-	return steps
+	return walked(steps, turns, walks)
+}
+
+// walked parts the rounds of turns that are taken apart into their legs. A leg
+// that a round has no room for goes on in the next.
+func walked(steps []Step, turns []Turn, walks map[int][]Leg) []Step {
+	type part struct {
+		turn int
+		of   Part
+	}
+	var all []Step
+	times, spent := map[part]int{}, make([]int, len(turns))
+	for _, s := range steps {
+		first := len(all)
+		for left := s.Minutes; left > 0; {
+			if all = append(all, s); s.Rest {
+				break
+			}
+			at := &all[len(all)-1]
+			leg := turns[s.Turn].legAfter(walks[s.Turn], spent[s.Turn])
+			at.Part, at.Tempo, at.Minutes = leg.Part, leg.Tempo, min(leg.Minutes, left)
+			spent[s.Turn] += at.Minutes
+			left -= at.Minutes
+			times[part{s.Turn, leg.Part}]++
+			at.Time, at.Leg = times[part{s.Turn, leg.Part}], len(all)-first
+		}
+		for i := first; i < len(all) && !s.Rest; i++ {
+			all[i].Legs = len(all) - first
+		}
+	}
+	return all
+}
+
+// legAfter returns what is left of the leg under way after so many minutes of a
+// walk: the whole, where there is none.
+func (t Turn) legAfter(legs []Leg, minutes int) Leg {
+	for _, leg := range legs {
+		if minutes < leg.Minutes {
+			leg.Minutes -= minutes
+			return leg
+		}
+		minutes -= leg.Minutes
+	}
+	return Leg{Tempo: t.Target, Minutes: max(1, t.Minutes)}
 }
 
 // Whole returns each turn as one step.
 func Whole(turns []Turn) []Step {
 	steps := make([]Step, len(turns))
 	for i, t := range turns {
-		steps[i] = Step{Turn: i, Round: 1, Of: 1, Minutes: t.Minutes}
+		steps[i] = Step{Turn: i, Round: 1, Of: 1, Minutes: t.Minutes, Leg: 1, Legs: 1, Time: 1, Tempo: t.Target}
 	}
 	return steps
 }

@@ -33,7 +33,7 @@ func TestStepsOfADay(t *testing.T) {
 		{[]int{30, 5}, "a6 b5 rest a24"},
 	} {
 		got := ""
-		for i, s := range Steps(turnsOf(c.minutes...), true) {
+		for i, s := range Steps(turnsOf(c.minutes...), nil, true) {
 			if i > 0 {
 				got += " "
 			}
@@ -58,7 +58,7 @@ func TestStepsKeepTheirLaws(t *testing.T) {
 		sum := make([]int, len(turns))
 		rounds := make([]int, len(turns))
 		since, last := 0, -1
-		for _, s := range Steps(turns, true) {
+		for _, s := range Steps(turns, nil, true) {
 			if s.Rest {
 				if since == 0 {
 					t.Fatal("a rest without playing before it")
@@ -83,7 +83,7 @@ func TestStepsKeepTheirLaws(t *testing.T) {
 				t.Fatalf("turn %d has %d of %d minutes", i, n, minutes[i])
 			}
 		}
-		if with, without := len(Steps(turns, true)), len(Steps(turns, false)); with < without {
+		if with, without := len(Steps(turns, nil, true)), len(Steps(turns, nil, false)); with < without {
 			t.Fatal("rests took steps away")
 		}
 	})
@@ -98,6 +98,8 @@ func TestLadderOfATurn(t *testing.T) {
 		{84, 100, 16, 8, []Rung{{84, 10}, {88, 10}, {96, 12}, {100, 12}}},
 		{84, 100, 16, 4, []Rung{{84, 6}, {92, 7}, {100, 8}}},
 		{60, 60, 16, 4, []Rung{{60, 15}}},
+		{56, 60, 16, 1, []Rung{{60, 3}}},
+		{56, 60, 16, 2, []Rung{{56, 3}, {60, 3}}},
 		{84, 100, 0, 4, []Rung{{84, 0}, {92, 0}, {100, 0}}},
 		{40, 48, 200, 4, []Rung{{40, 1}, {48, 1}}},
 	} {

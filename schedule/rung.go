@@ -7,7 +7,8 @@ package schedule
 // played; 0 rounds where the bols are not known.
 type Rung struct{ Tempo, Rounds int }
 
-// Ladder returns the rungs of a turn of that many minutes.
+// Ladder returns the rungs of a turn of that many minutes: in a single one, the
+// target alone.
 func (t Turn) Ladder(minutes int) []Rung {
 	var between []int
 	for _, mark := range marks[markBelow(t.Begin):] {
@@ -19,13 +20,13 @@ func (t Turn) Ladder(minutes int) []Rung {
 	if t.Target > t.Begin {
 		tempos = append(tempos, t.Target)
 	}
-	n := min(len(tempos), max(2, min(4, minutes/2+1)))
+	n := min(len(tempos), 4, minutes/2+1)
 	for n > 2 && t.Matras > 0 && 60*minutes < n*t.seconds(t.Begin) {
 		n--
 	}
 	rungs := make([]Rung, n)
 	for i := range rungs {
-		at := 0
+		at := len(tempos) - 1
 		if n > 1 {
 			at = (2*i*(len(tempos)-1) + n - 1) / (2 * (n - 1))
 		}

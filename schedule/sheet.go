@@ -67,7 +67,13 @@ func readPlay(s *repertoire.Sheet, today repertoire.Day) NamedPlay {
 	p.Minutes = s.Int("minutes", 1, MaxMinutes, 0)
 	p.Sore = s.Int("sore", 0, 1, 0) == 1
 	p.Spoken = s.Int("spoken", 0, 1, 0) == 1
-	p.Line = s.Int("line", 1, MaxLine, 0)
+	if lines := strings.TrimSpace(s.Cell("line")); lines != "" {
+		part, err := ParsePart(lines)
+		if err != nil {
+			s.Bad("line", "a line such as 2, or lines such as 1-2")
+		}
+		p.Play = p.Of(part)
+	}
 	if note := s.Cell("note"); note != "" {
 		if p.Note, err = repertoire.CleanNote(strings.Clone(note)); err != nil {
 			s.Bad("note", err.Error())
@@ -102,7 +108,7 @@ func sheetDay(text string) (repertoire.Day, error) {
 // Cells returns the play as a row of a sheet.
 func (p NamedPlay) Cells() []string {
 	return []string{p.Title, p.Day.String(), strconv.Itoa(p.Tempo), p.Clarity.String(), unlessZero(p.Minutes), p.Note,
-		unlessZero(one(p.Sore)), unlessZero(one(p.Spoken)), unlessZero(p.Line)}
+		unlessZero(one(p.Sore)), unlessZero(one(p.Spoken)), p.Part().Lines()}
 }
 
 func unlessZero(n int) string {

@@ -38,6 +38,10 @@ func (s Standing) Target(day repertoire.Day, goal int) int {
 // slower (common practice, no source).
 const warmBy = 4
 
+// findBy is how many marks below its target the turn of a new piece begins, to
+// find the strokes (our choice).
+const findBy = 2
+
 // Begin returns the tempo at which a turn begins, in matras/min: some marks
 // below the target, or the target itself when the piece is untouched.
 func (s Standing) Begin(day repertoire.Day, goal int) int {

@@ -18,6 +18,7 @@ type dayPlan struct {
 	empty   bool   // there is no piece at all, not even a resting one
 	free    string // the line that tells of a day without minutes, or ""
 	turns   []schedule.Turn
+	walks   map[int][]schedule.Leg // of the turns that are taken apart
 	steps   []schedule.Step
 	denied  []schedule.Denied
 	morning *db.Morning
@@ -115,11 +116,14 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	if err := errors.Join(p.spare(k, plays), p.remind(k), p.breakDown(k)); err != nil {
+	if err := p.takeApart(k); err != nil {
 		return p, err
 	}
-	p.steps = schedule.Steps(p.turns, !k.Bool("no-rests"))
-	return p, nil
+	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
+	err = errors.Join(p.spare(k, plays), p.remind(k))
+	p.tellLegs()
+	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
+	return p, err
 }
 
 func ids(claims []schedule.Claim) []int64 {
@@ -149,15 +153,53 @@ func (p dayPlan) left(k *call, n int) ([]schedule.LeftOut, error) {
 // planned returns the sum of the turns' minutes.
 func (p dayPlan) planned() int { return schedule.Plan{Turns: p.turns}.Minutes() }
 
-// done reports whether a round was played: its piece, whole, as often as that.
+// done reports whether a step was played: its part of the piece, or the whole, as
+// often as that.
 func (p dayPlan) done(step schedule.Step) bool {
-	whole := 0
+	part, whole := 0, 0
 	for _, play := range p.plays[p.turns[step.Turn].ID] {
-		if play.Line == 0 {
+		switch play.Part() {
+		case schedule.Part{}:
 			whole++
+		case step.Part:
+			part++
 		}
 	}
-	return whole >= step.Round
+	return max(part, whole) >= step.Time
+}
+
+// turnDone reports whether all steps of a turn were played.
+func (p dayPlan) turnDone(t schedule.Turn) bool {
+	return !slices.ContainsFunc(p.steps, func(s schedule.Step) bool { return !s.Rest && p.turns[s.Turn].ID == t.ID && !p.done(s) })
+}
+
+// A row is a rest or a round of a turn, and whether all of it was played.
+type row struct {
+	schedule.Step
+	done bool
+}
+
+// rows returns the steps of the day, the legs of a round as one.
+func (p dayPlan) rows() (rows []row) {
+	for _, s := range p.steps {
+		if s.Rest || s.Leg == 1 {
+			rows = append(rows, row{s, !s.Rest && p.done(s)})
+			continue
+		}
+		at := &rows[len(rows)-1]
+		at.Minutes += s.Minutes
+		at.done = at.done && p.done(s)
+	}
+	return rows
+}
+
+// wholes returns a row for each turn. It is done when the piece was played whole.
+func (p dayPlan) wholes() []row {
+	rows := make([]row, len(p.turns))
+	for i, s := range schedule.Whole(p.turns) {
+		rows[i] = row{s, p.done(s) || p.turnDone(p.turns[i])}
+	}
+	return rows
 }
 
 const restTitle = "rest your hands"

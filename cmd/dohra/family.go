@@ -111,7 +111,7 @@ func (k *call) families(c schedule.Candidate, then *db.Morning) ([][]member, err
 // practised where it belongs (common practice, no source).
 func (p *dayPlan) remind(k *call) error {
 	for i, t := range p.turns {
-		if t.Kind != "tihai" || t.After == 0 {
+		if t.Kind != "tihai" || t.After == 0 || t.Spoken {
 			continue
 		}
 		first, err := k.store.Piece(t.After)

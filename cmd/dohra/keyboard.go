@@ -25,6 +25,9 @@ type keyboard struct {
 	typed []byte         // read and not taken yet
 	edit  *term.Terminal // reads a line on the terminal
 	close func()
+	open  func() // makes a terminal that was closed raw again
+
+	redraw func() // shows again what another program wrote over
 }
 
 // errGone says that there will be no more keys: Ctrl-C, Ctrl-D, the end of the
@@ -44,6 +47,7 @@ func newKeyboard(in io.Reader, out io.Writer) (*keyboard, error) {
 	}
 	b.edit = term.NewTerminal(b, "")
 	b.close = func() { term.Restore(int(f.Fd()), was) }
+	b.open = func() { term.MakeRaw(int(f.Fd())) }
 	told := make(chan os.Signal, 1)
 	signal.Notify(told, syscall.SIGTERM, syscall.SIGHUP)
 	go func() {
@@ -107,7 +111,7 @@ func (b *keyboard) key(prompt string) (key rune, err error) {
 	if b.fill() != nil {
 		return 0, errGone
 	}
-	const escape, carriageReturn, ctrlC, ctrlD = 0x1b, '\r', 0x03, 0x04
+	const escape, carriageReturn, ctrlC, ctrlD, ctrlZ = 0x1b, '\r', 0x03, 0x04, 0x1a
 	key, size := utf8.DecodeRune(b.typed)
 	if key == escape {
 		size = len(b.typed) // an arrow, say, is several bytes
@@ -118,6 +122,13 @@ func (b *keyboard) key(prompt string) (key rune, err error) {
 		key = '\n'
 	case ctrlC, ctrlD:
 		return 0, errGone
+	case ctrlZ:
+		fmt.Fprint(b.out, wiped)
+		b.close()
+		suspend()
+		b.open()
+		b.redraw()
+		return b.key(prompt)
 	}
 	return unicode.ToLower(key), nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/big"
 	"strings"
 
 	"dohra/repertoire"
@@ -19,62 +20,108 @@ func linesOf(p repertoire.Piece) int {
 	return len(n.Lines)
 }
 
-// checkLine refuses a line that the piece does not have.
-func checkLine(p repertoire.Piece, line int) error {
-	switch n := linesOf(p); {
-	case n == 0:
-		return refuse("%s has no bols, and so no lines", p.Title).trying("dohra edit %d --bols FILE", p.ID)
-	case line < 1 || line > n:
-		return refuse("%s has %s", p.Title, plural(n, "line"))
+// matrasOf returns the matras of some lines of a piece, 0 where they are not known.
+func matrasOf(p repertoire.Piece, part schedule.Part) (matras int) {
+	n, err := repertoire.ReadBols(p.Bols)
+	if err != nil {
+		return 0
 	}
-	return nil
+	for _, line := range lengths(n)[part.From-1 : part.To] {
+		matras += line
+	}
+	return matras
 }
 
-// onlyLine returns the piece with one line of its bols.
-func onlyLine(p repertoire.Piece, line int) repertoire.Piece {
-	n, _ := repertoire.ReadBols(p.Bols)
-	p.Bols = n.Lines[line-1].Text()
-	p.Title = fmt.Sprintf("%s, line %d", p.Title, line)
-	p.Matras = repertoire.Length(p.Bols)
-	return p
+// partOf reads lines of the piece, such as 2 or 1-2.
+func partOf(p repertoire.Piece, text string) (schedule.Part, error) {
+	part, err := schedule.ParsePart(text)
+	n := linesOf(p)
+	switch {
+	case n == 0:
+		err = refuse("%s has no bols, and so no lines", p.Title).trying("dohra edit %d --bols FILE", p.ID)
+	case err != nil:
+		err = refuse("%v", err)
+	case part.To > n:
+		err = refuse("%s has %s", p.Title, plural(n, "line"))
+	}
+	return part, err
 }
 
-// breakDown tells at the turns of new and troubled pieces in which parts to play
-// them.
-func (p *dayPlan) breakDown(k *call) error {
+// only returns the view of some lines, which lie on the tala where they lie in
+// the whole.
+func (v view) only(part schedule.Part) view {
+	if v.score == nil || part == (schedule.Part{}) {
+		return v
+	}
+	s := *v.score
+	before := repertoire.Notation{Lines: s.Lines[:part.From-1]}
+	s.Lines = s.Lines[part.From-1 : part.To]
+	v.start = new(big.Rat).Add(v.start, big.NewRat(int64(len(before.Matras())), 1))
+	for cycle := big.NewRat(int64(s.tala.Matras()), 1); v.start.Cmp(cycle) >= 0; {
+		v.start.Sub(v.start, cycle)
+	}
+	v.slots = repertoire.LayOut(s.tala, s.Notation, v.start, big.NewRat(1, 1), repertoire.Bhatkhande)
+	v.score = &s
+	return v
+}
+
+// takeApart gives the turns of new and troubled pieces their walks.
+func (p *dayPlan) takeApart(k *call) error {
+	p.walks = map[int][]schedule.Leg{}
 	for i, t := range p.turns {
-		n := linesOf(t.Piece)
-		if n < 2 || t.Spoken {
+		n, err := repertoire.ReadBols(t.Bols)
+		if err != nil || len(n.Lines) < 2 {
 			continue
 		}
 		plays, err := k.store.PlaysBefore(t.ID, k.day)
 		if err != nil {
 			return err
 		}
-		if parts := t.Parts(schedule.Lines(n, t.Start, t.Goal, plays)); len(parts) > 0 {
-			p.turns[i].Why += "; " + schedule.PartsLine(parts)
+		if legs := t.Walk(schedule.TakeApart(lengths(n), plays)); legs != nil {
+			p.walks[i] = legs
 		}
 	}
 	return nil
 }
 
+// lengths returns the matras of each line.
+func lengths(n repertoire.Notation) (matras []int) {
+	for _, line := range n.Lines {
+		matras = append(matras, len(line.Matras))
+	}
+	return matras
+}
+
+// tellLegs tells at the turns that are taken apart how they are walked. What is
+// spoken is spoken whole.
+func (p *dayPlan) tellLegs() {
+	for i, legs := range p.walks {
+		if p.turns[i].Spoken {
+			delete(p.walks, i)
+		} else {
+			p.turns[i].Why += "; " + schedule.LegsLine(legs)
+		}
+	}
+}
+
 // addLines adds to the facts of a piece what its lines and phrases say.
-func (s score) addLines(t *table, k *call, c schedule.Candidate, plays []schedule.Play) {
+func (s score) addLines(t *table, plays []schedule.Play) {
 	if r, ok := repertoire.FindRepeat(s.Notation); ok {
 		t.add("drill first", fmt.Sprintf("%s (%s, %d times)", r.Text, plural(r.Matras, "matra"), r.Times))
 	}
-	lines := schedule.Lines(len(s.Lines), c.Start, c.Goal, plays)
+	apart := schedule.TakeApart(lengths(s.Notation), plays)
 	var known []string
-	for i, l := range lines {
-		if l.Stage != schedule.Untouched {
-			clean, _ := l.CleanOn(k.day)
-			known = append(known, fmt.Sprintf("%d clean at %d, last %d %s", i+1, clean, l.LastTempo, l.LastClarity))
-		}
+	for _, p := range apart.Known() {
+		known = append(known, fmt.Sprintf("%s %s at %d", p.Part().Lines(), p.Clarity, p.Tempo))
 	}
 	if len(known) > 0 {
 		t.add("lines", strings.Join(known, "; "))
 	}
-	if held := schedule.HeldBackBy(k.day, c.Standing, lines); held > 0 {
-		t.add("held back by", fmt.Sprintf("line %d: %s", held, s.Lines[held-1].Text()))
+	if held, ok := apart.HeldBackBy(); ok {
+		text := held.String()
+		if held.From == held.To {
+			text += ": " + s.Lines[held.From-1].Text()
+		}
+		t.add("held back by", text)
 	}
 }

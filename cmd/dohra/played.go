@@ -19,7 +19,7 @@ func playedCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "clarity", Usage: "how it sounded, a `WORD` or 0-5: lost, broken, smudged, strained, clear, effortless"},
 			&cli.StringFlag{Name: "minutes", Usage: "how many `MINUTES` it took, 1-240"},
 			&cli.StringFlag{Name: "note", Usage: "a `NOTE`, one line"},
-			&cli.StringFlag{Name: "line", Usage: "only line `N` of it was played"},
+			&cli.StringFlag{Name: "line", Usage: "only line `N` of it was played, or lines 1-2"},
 			&cli.BoolFlag{Name: "spoken", Usage: "its bols were spoken and not played; --tempo may be left out", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "sore", Usage: "playing it hurt: today's plan spares your hands", DisableDefaultText: true},
 		},
@@ -80,12 +80,11 @@ func newPlay(k *call, c schedule.Candidate) (p schedule.Play, err error) {
 		return p, err
 	}
 	if k.IsSet("line") {
-		if p.Line, err = number(k.Context, "line"); err != nil {
+		part, err := partOf(c.Piece, k.String("line"))
+		if err != nil {
 			return p, err
 		}
-		if err := checkLine(c.Piece, p.Line); err != nil {
-			return p, err
-		}
+		p = p.Of(part)
 	}
 	if p.Note, err = repertoire.CleanNote(k.String("note")); err != nil {
 		return p, refuse("%v", err)

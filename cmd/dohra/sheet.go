@@ -52,7 +52,7 @@ func (p dayPlan) sheet(k *call) error {
 		s.Nothing = p.nothing()
 	}
 	n := 0
-	for _, step := range p.steps {
+	for _, step := range p.rows() {
 		length := fmt.Sprintf("%d min", step.Minutes)
 		if step.Rest {
 			s.Steps = append(s.Steps, sheetStep{Title: restTitle, Length: length})
@@ -82,8 +82,9 @@ func (p dayPlan) sheet(k *call) error {
 	return s.write(k)
 }
 
-// sheetStep returns a round of a turn. Its bols stand with the first.
-func (p dayPlan) sheetStep(k *call, step schedule.Step) (t sheetStep, err error) {
+// sheetStep returns a round of a turn. Its bols stand with the first; the legs of
+// one that is taken apart stand in its reason.
+func (p dayPlan) sheetStep(k *call, step row) (t sheetStep, err error) {
 	turn := p.turns[step.Turn]
 	t.Title = turn.Title
 	if step.Round == 1 {
@@ -95,7 +96,9 @@ func (p dayPlan) sheetStep(k *call, step schedule.Step) (t sheetStep, err error)
 	if step.Of > 1 {
 		t.Title += fmt.Sprintf(", round %d of %d", step.Round, step.Of)
 	}
-	t.Done, t.Rungs = p.done(step), turn.Ladder(step.Minutes)
+	if t.Done = step.done; step.Legs <= 1 {
+		t.Rungs = turn.Ladder(step.Minutes)
+	}
 	return t, nil
 }
 

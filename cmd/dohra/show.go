@@ -83,7 +83,7 @@ func runShow(k *call) error {
 		if len(v.shares) > 0 {
 			facts.add("shares", shareLine(v.shares))
 		}
-		v.score.addLines(&facts, k, c, plays)
+		v.score.addLines(&facts, plays)
 	}
 	recent := plays[max(0, len(plays)-lastPlays):]
 	switch k.page.format {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math/big"
 	"strings"
 
 	"dohra/repertoire"
@@ -14,7 +13,7 @@ import (
 
 // screenLines is how many lines a turn may take. Above it stands what was saved
 // last, below it the prompt, and what is saved next.
-const screenLines = 20
+const screenLines = 19
 
 // clear empties a terminal, and tells what was saved last.
 func (s *sitting) clear() {
@@ -23,43 +22,47 @@ func (s *sitting) clear() {
 		return
 	}
 	fmt.Fprint(s.out, "\x1b[H\x1b[2J")
-	s.say("%s", s.saved)
+	s.say("%s", wrap(s.saved, leastWidth))
 }
 
-// show prints a step.
-func (s *sitting) show(i int, t turn) {
+// show shows a screen, under which a prompt comes to stand.
+func (s *sitting) show(text string) {
+	s.screen = text
 	s.clear()
-	text := s.turnText(i, t)
 	s.say("%s\n", text)
 }
 
+// redraw shows on a terminal what is on it, which a key or another program may
+// have spoilt, or has become untrue.
+func (s *sitting) redraw() {
+	if s.keys.lines == nil {
+		s.show(s.screen)
+	}
+}
+
 // turnText is the screen of a step.
-func (s *sitting) turnText(i int, t turn) string {
-	step := s.plan.steps[i]
+func (s *sitting) turnText(step schedule.Step, t turn) string {
 	at, of := 0, 0
-	for j, other := range s.plan.steps {
+	for _, other := range s.plan.rows() {
 		if !other.Rest {
 			of++
-			if j <= i {
-				at++
+			if other.Turn == step.Turn && other.Round == step.Round {
+				at = of
 			}
 		}
 	}
 	progress := fmt.Sprintf("Turn %d of %d, %d of %d minutes", at, of, s.minutes, s.plan.planned())
-	title := fmt.Sprintf("%s, %s in %s", t.Title, t.Kind, t.Tala)
-	if step.Of > 1 && t.ID == s.plan.turns[step.Turn].ID {
-		title += fmt.Sprintf(" (round %d of %d)", step.Round, step.Of)
-	}
-	above := progress + "\n\n" + wrap(title, leastWidth) + "\n"
+	above := progress + "\n\n" + wrap(s.titleText(step, t), leastWidth) + "\n"
 	v, err := viewOf(s.call, t.Candidate)
-	below := s.ladderText(v, t, step.Minutes) + "\n\n" + wrap("Why: "+t.Why+".", leastWidth)
+	v = v.only(t.part)
+	below := s.ladderText(v, t) + "\n\n" + wrap("Why: "+t.Why+".", leastWidth)
 	if err != nil {
 		return above + "\n" + below
 	}
 	if start := startText(v); start != "" {
 		below = start + "\n" + below
 	}
-	room := screenLines - strings.Count(above+"\n\n"+below, "\n") - 1
+	room := screenLines - strings.Count(wrap(s.saved, leastWidth)+above+"\n\n"+below, "\n") - 1
 	bols := bolText(v, room)
 	if bols == "" {
 		return above + "\n" + below
@@ -67,19 +70,42 @@ func (s *sitting) turnText(i int, t turn) string {
 	return above + "\n" + bols + "\n\n" + below
 }
 
+// titleText says what is played.
+func (s *sitting) titleText(step schedule.Step, t turn) string {
+	ours := t.ID == s.plan.turns[step.Turn].ID
+	title := t.Title
+	if (t.part != schedule.Part{}) || ours && step.Legs > 1 {
+		title += ", " + t.part.String()
+	}
+	title += fmt.Sprintf(", %s in %s", t.Kind, t.Tala)
+	if t.Spoken {
+		title += ", spoken"
+	}
+	var of []string
+	if ours && step.Of > 1 {
+		of = append(of, fmt.Sprintf("round %d of %d", step.Round, step.Of))
+	}
+	if ours && t.part == step.Part && step.Legs > 1 {
+		of = append(of, fmt.Sprintf("step %d of %d", step.Leg, step.Legs))
+	}
+	if of != nil {
+		title += " (" + strings.Join(of, ", ") + ")"
+	}
+	return title
+}
+
 // startText says where a composition that does not begin on sam begins.
 func startText(v view) string {
 	if v.score == nil || v.slots[0].Text != "" {
 		return ""
 	}
-	after := repertoire.StartsAfter(v.score.piece.Kind, v.score.tala, v.score.Notation, big.NewRat(1, 1))
-	return "Start on " + repertoire.Place(after) + "."
+	return "Start on " + repertoire.Place(v.start) + "."
 }
 
 // ladderText is the tempos of a turn, each with its rounds and strokes a second.
-func (s *sitting) ladderText(v view, t turn, minutes int) string {
+func (s *sitting) ladderText(v view, t turn) string {
 	rows := [3][]string{{"matras/min"}, {"rounds"}, {"strokes/s"}}
-	for _, rung := range t.Ladder(minutes) {
+	for _, rung := range t.Ladder(t.minutes) {
 		rounds, speed := "-", "-"
 		if rung.Rounds > 0 {
 			rounds = fmt.Sprint(rung.Rounds)
@@ -100,7 +126,7 @@ func (s *sitting) ladderText(v view, t turn, minutes int) string {
 		lines = append(lines, line)
 	}
 	lines[0] += fmt.Sprintf("    goal %d", t.Goal)
-	lines[1] += fmt.Sprintf("    %s", plural(minutes, "minute"))
+	lines[1] += fmt.Sprintf("    %s", plural(t.minutes, "minute"))
 	return strings.Join(lines, "\n")
 }
 
@@ -177,7 +203,7 @@ func rowText(vibhags [][]repertoire.Slot, widest int) string {
 // summary tells what the sitting did.
 func (s *sitting) summary() {
 	s.clear()
-	var begun, climbed, held, fell []string
+	var begun, climbed, held, lower, slipped []string
 	for _, after := range s.after {
 		before := s.before[after.ID]
 		was, now := cleanOn(before, s.day), cleanOn(after, s.day)
@@ -185,31 +211,41 @@ func (s *sitting) summary() {
 		switch {
 		case was == 0:
 			begun = append(begun, fmt.Sprintf("%s (clean at %d)", after.Title, now))
-		case before.StageOn(s.day, before.Goal) == schedule.Kept && after.Stage != schedule.Kept || now < was:
-			fell = append(fell, name)
+		case before.Stage == schedule.Kept && after.Stage == schedule.Slipped:
+			slipped = append(slipped, name)
+		case max(was, now)-min(was, now) <= was/50: // half a mark of the metronome
+			held = append(held, fmt.Sprintf("%s (%d)", after.Title, now))
 		case now > was:
 			climbed = append(climbed, name)
 		default:
-			held = append(held, name)
+			lower = append(lower, name)
 		}
 	}
 	for _, part := range []struct {
 		what   string
 		pieces []string
-	}{{"Begun", begun}, {"Climbed", climbed}, {"Held", held}, {"Slipped", fell}} {
+	}{{"In parts", s.apart}, {"Begun", begun}, {"Climbed", climbed}, {"Held", held}, {"Fell back", lower}, {"Slipped", slipped}} {
 		if len(part.pieces) > 0 {
 			s.say("%s", wrap(part.what+": "+strings.Join(part.pieces, ", ")+".", leastWidth))
 		}
 	}
+	line := fmt.Sprintf("%d of %d minutes logged today", s.minutes, s.plan.planned())
+	if left := s.leftLine(); left != "" {
+		line += ". " + strings.TrimSuffix(left, ".")
+	}
+	s.say("%s.", line)
+}
+
+// leftLine says how many turns are left, "" for none.
+func (s *sitting) leftLine() string {
 	left := 0
-	for _, step := range s.plan.steps {
-		if !step.Rest && !s.plan.done(step) {
+	for _, row := range s.plan.rows() {
+		if !row.Rest && !row.done {
 			left++
 		}
 	}
-	line := fmt.Sprintf("%d of %d minutes logged today", s.minutes, s.plan.planned())
-	if left > 0 {
-		line += fmt.Sprintf(", %s left: dohra sit goes on", plural(left, "turn"))
+	if left == 0 {
+		return ""
 	}
-	s.say("%s.", line)
+	return plural(left, "turn") + " left: dohra sit goes on."
 }

@@ -53,15 +53,25 @@ func sit(t interface{ Fatalf(string, ...any) }, file, lines string) string {
 	return out.String()
 }
 
-var savedLine = regexp.MustCompile(`(?m)^Saved: (.*), (\d+) (\w+)((?:, spoken)?(?:, line \d+)?), (\d+) minutes?\.$`)
+var savedLine = regexp.MustCompile(`(?m)^(Saved|Noted|Marked): (.*), (\d+) (\w+)((?:, spoken)?(?:, lines? [\d-]+)?(?:, sore)?), (\d+) minutes?\.$`)
 
-// saved are the plays that were confirmed on screen.
+// saved are the plays that were confirmed on screen, as they were last.
 func saved(screen string) (all []string) {
 	for _, m := range savedLine.FindAllStringSubmatch(screen, -1) {
-		all = append(all, strings.Join(m[1:], " "))
+		play := strings.Join(m[2:], " ")
+		if m[1] == "Saved" {
+			all = append(all, play)
+			continue
+		}
+		if last := all[len(all)-1]; m[1] == "Noted" || strings.HasSuffix(last, noted) {
+			play += noted
+		}
+		all[len(all)-1] = play
 	}
 	return all
 }
+
+const noted = ", with a note"
 
 // stored are the plays of the file, as they would be confirmed.
 func stored(t interface{ Fatal(...any) }, file string) (all []string) {
@@ -79,7 +89,11 @@ func stored(t interface{ Fatal(...any) }, file string) (all []string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		all = append(all, strings.Join([]string{c.Title, fmt.Sprint(p.Tempo), p.Clarity.String(), unusual(p), fmt.Sprint(p.Minutes)}, " "))
+		play := strings.Join([]string{c.Title, fmt.Sprint(p.Tempo), p.Clarity.String(), unusual(p), fmt.Sprint(p.Minutes)}, " ")
+		if p.Note != "" {
+			play += noted
+		}
+		all = append(all, play)
 	}
 	return all
 }
@@ -92,7 +106,8 @@ func sitPieces() (pieces []repertoire.Piece) {
 	return pieces
 }
 
-// Whatever is typed, the plays stored are exactly those confirmed on screen.
+// Whatever is typed, the plays stored, with their notes and marks, are exactly those
+// confirmed on screen.
 func TestSitKeepsWhatItConfirms(t *testing.T) {
 	folder := t.TempDir()
 	n := 0
@@ -101,7 +116,7 @@ func TestSitKeepsWhatItConfirms(t *testing.T) {
 		file := filepath.Join(folder, fmt.Sprintf("%d.db", n))
 		keep(t, file, sitPieces()...)
 		line := rapid.OneOf(
-			rapid.SampledFrom([]string{"", "", "", "", "4", "5", "0", "2", "a", "s", "n", "l", "1", "72", "9", "x", "e"}), rapid.String())
+			rapid.SampledFrom([]string{"", "", "", "", "4", "5", "0", "2", "a", "s", "n", "l", "h", "1", "1-2", "72", "9", "x", "e"}), rapid.String())
 		var confirmed []string
 		for range rapid.IntRange(1, 3).Draw(t, "sittings") {
 			lines := rapid.SliceOfN(line, 0, 30).Draw(t, "lines")
@@ -118,12 +133,12 @@ func TestSitKeepsWhatItConfirms(t *testing.T) {
 func TestSitGoesOnWhereItWas(t *testing.T) {
 	whole := ""
 	for i := range 4 {
-		whole += fmt.Sprintf("\nn\nround %d\n\n4\n\n", i)
+		whole += fmt.Sprintf("\n\n4\n\nn\nround %d\n", i)
 	}
 	file := filepath.Join(t.TempDir(), "whole.db")
 	keep(t, file, sitPieces()...)
-	want := saved(sit(t, file, whole+strings.Repeat("\n\n4\n\n", 4)))
-	if len(want) < 4 {
+	want := saved(sit(t, file, whole+strings.Repeat("\n\n4\n\n", 20)))
+	if len(want) < 12 || !strings.HasSuffix(want[3], noted) {
 		t.Fatalf("a whole sitting saved only %q", want)
 	}
 	for cut := range len(whole) {
@@ -133,9 +148,20 @@ func TestSitGoesOnWhereItWas(t *testing.T) {
 		if got := stored(t, file); !slices.Equal(got, first) {
 			t.Fatalf("cut after %q: stored %q, confirmed %q", whole[:cut], got, first)
 		}
-		sit(t, file, strings.Repeat("\n\n4\n\n", 8))
-		if got := stored(t, file); !slices.Equal(got, want) {
-			t.Fatalf("cut after %q: in the end %q, not %q", whole[:cut], got, want)
+		sit(t, file, strings.Repeat("\n\n4\n\n", 20))
+		got := stored(t, file)
+		for i, play := range got {
+			if i >= len(first) || play != first[i] {
+				got[i] = strings.TrimSuffix(play, noted)
+			}
+		}
+		for i, play := range want {
+			if i >= len(first) || !strings.HasSuffix(first[i], noted) {
+				play = strings.TrimSuffix(play, noted)
+			}
+			if i >= len(got) || got[i] != play {
+				t.Fatalf("cut after %q: in the end %q, not %q", whole[:cut], got, want)
+			}
 		}
 	}
 }
@@ -151,7 +177,7 @@ func TestKilledSittingLosesNothing(t *testing.T) {
 		var confirmed []string
 		for done := false; !done; {
 			c := program(t, file, "sit")
-			c.Stdin = strings.NewReader(strings.Repeat("\n\n4\n\n", 8))
+			c.Stdin = strings.NewReader(strings.Repeat("\n\n4\n\n", 20))
 			var out string
 			if out, done = killed(t, c, &within); !done {
 				broken++
@@ -163,7 +189,7 @@ func TestKilledSittingLosesNothing(t *testing.T) {
 			}
 			confirmed = got
 		}
-		if len(confirmed) < 4 {
+		if len(confirmed) < 12 {
 			t.Errorf("in the end only %q", confirmed)
 		}
 		plays += len(confirmed)
@@ -191,21 +217,27 @@ func longestOfDemo(t *testing.T) (pieces []repertoire.Piece) {
 	}
 	deva := longest
 	deva.Title, deva.Bols = "बवंडर", ""
-	for _, m := range n.Matras() {
-		for _, c := range m.Cells {
-			if c.Stroke == nil {
-				deva.Bols += "-"
-			} else {
-				deva.Bols += strings.Fields(c.Stroke.Devanagari)[0]
+	for _, line := range n.Lines {
+		for _, m := range line.Matras {
+			for _, c := range m.Cells {
+				if c.Stroke == nil {
+					deva.Bols += "-"
+				} else {
+					deva.Bols += strings.Fields(c.Stroke.Devanagari)[0]
+				}
 			}
+			deva.Bols += " "
 		}
-		deva.Bols += " "
+		deva.Bols += "\n"
+	}
+	if len(n.Lines) < 2 {
+		t.Fatal("the longest piece is not walked")
 	}
 	return []repertoire.Piece{longest, deva}
 }
 
-// On a terminal of 80 columns and 24 lines a whole turn of the longest piece
-// stands in both scripts, one key does each thing, and Ctrl-C ends it.
+// On a terminal of 80 columns and 24 lines each step of the longest piece, line
+// by line and whole, stands in both scripts, and one key does each thing.
 func TestSitFitsATerminal(t *testing.T) {
 	for _, piece := range longestOfDemo(t) {
 		file := filepath.Join(t.TempDir(), "r.db")
@@ -214,17 +246,22 @@ func TestSitFitsATerminal(t *testing.T) {
 		screen.await("Enter: begin")
 		screen.press("x", "Which key?")
 		screen.press("\x1b[A", "Which key?")
-		screen.press("n", "Note: ")
-		screen.press("cold hands\r", "Enter: begin")
-		screen.press("\r", "Playing.")
-		screen.press("\r", "0 lost")
-		screen.press("4", "Tempo")
-		screen.press("7x\x7f2\r", "Saved: ")
+		screen.press("\x1a", "Enter: begin")
+		steps := 0
+		for last := ""; last != "Enter: end"; steps++ {
+			screen.press("\r", "Playing.")
+			screen.press("\r", "0 lost")
+			screen.press("4", "Tempo")
+			last = screen.press("7x\x7f2\r", "Enter: begin", "Enter: end")
+			screen.press("n", "Note: ")
+			screen.press(strings.Repeat("cold hands ", 12)+"\r", last)
+		}
+		screen.press("\r", "logged today")
 		out := screen.rest()
 		if err := c.Wait(); err != nil {
 			t.Fatal(err)
 		}
-		if got := stored(t, file); len(got) != 1 || !strings.HasSuffix(got[0], " 72 clear  1") {
+		if got := stored(t, file); len(got) != steps || steps < 3 || !strings.HasSuffix(got[steps-1], " 72 clear  1"+noted) {
 			t.Errorf("stored %q", got)
 		}
 		for _, one := range strings.Split(out, "\x1b[H\x1b[2J") {
@@ -254,23 +291,46 @@ func TestTerminalIsBrokenOff(t *testing.T) {
 		"Ctrl-D": func(y *typist) { y.press("\x04", "logged today") },
 		"closed": func(y *typist) { y.terminal.Close() },
 	}
-	steps := []struct{ keys, then string }{{"\r", "Playing."}, {"\r", "0 lost"}, {"4", "Tempo"}, {"\r", "Enter: begin"}, {"n", "Note: "}}
-	for way, breakOff := range ways {
-		for n := range len(steps) + 1 {
-			file := filepath.Join(t.TempDir(), "r.db")
-			keep(t, file, sitPieces()...)
-			c, screen := typing(t, file)
-			screen.await("Enter: begin")
-			for _, step := range steps[:n] {
-				screen.press(step.keys, step.then)
-			}
-			breakOff(screen)
-			screen.rest()
-			if err := c.Wait(); err != nil && way != "closed" {
-				t.Fatal(err)
-			}
-			if got := len(stored(t, file)); got != n/4 {
-				t.Errorf("%s after %d keys: %d plays stored", way, n, got)
+	type step struct{ keys, then string }
+	played := []step{{"\r", "Playing."}, {"\r", "0 lost"}, {"4", "Tempo"}, {"\r", "Saved: "}}
+	one := sitPieces()[:1]
+	one[0].Bols = ""
+	for name, c := range map[string]struct {
+		pieces []repertoire.Piece
+		steps  []step
+	}{
+		"many": {sitPieces(), append(played, step{"n", "Note: "}, step{"cold hands\r", "Noted: "}, step{"l", "Lines of"}, step{"\r", "begin"},
+			step{"h", "go on with what"}, step{"\r", "begin"})},
+		"one":  {one, append([]step{{"s", "Skipped: "}, {"\r", "begin"}}, append(played, step{"h", "go on with what"}, step{"\r", "Enter: end"})...)},
+		"sore": {one, []step{{"\r", "Playing."}, {"h", "It hurt. How"}, {"2", "Tempo"}, {"\r", "Saved: "}}},
+	} {
+		for way, breakOff := range ways {
+			for n := range len(c.steps) + 1 {
+				file := filepath.Join(t.TempDir(), "r.db")
+				keep(t, file, c.pieces...)
+				cmd, screen := typing(t, file)
+				screen.await("Enter: begin")
+				want := 0
+				for _, step := range c.steps[:n] {
+					screen.press(step.keys, step.then)
+					if step.then == "Saved: " {
+						want = 1
+					}
+				}
+				breakOff(screen)
+				out := screen.rest()
+				if err := cmd.Wait(); err != nil && way != "closed" {
+					t.Fatal(err)
+				}
+				got := stored(t, file)
+				if len(got) != want {
+					t.Errorf("%s, %s after %d keys: %q stored", name, way, n, got)
+				}
+				for _, mark := range []struct{ said, kept string }{{"Noted: ", noted}, {"sore, ", "sore"}} {
+					if want == 1 && strings.Contains(out, mark.said) != strings.Contains(got[0], mark.kept) {
+						t.Errorf("%s, %s after %d keys: %q stored", name, way, n, got)
+					}
+				}
 			}
 		}
 	}
@@ -308,29 +368,35 @@ func typing(t *testing.T, file string) (*exec.Cmd, *typist) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	stuck := time.AfterFunc(time.Minute, func() { c.Process.Kill() })
+	t.Cleanup(func() { stuck.Stop() })
 	return c, &typist{t: t, terminal: terminal}
 }
 
-// await reads until text comes.
-func (y *typist) await(text string) {
+// await reads until one of the texts comes, and returns it.
+func (y *typist) await(texts ...string) string {
 	y.t.Helper()
-	y.terminal.SetReadDeadline(time.Now().Add(20 * time.Second))
 	from := y.all.Len()
-	for b := make([]byte, 1024); !strings.Contains(y.all.String()[from:], text); {
+	for b := make([]byte, 1024); ; {
+		for _, text := range texts {
+			if strings.Contains(y.all.String()[from:], text) {
+				return text
+			}
+		}
 		n, err := y.terminal.Read(b)
 		y.all.Write(b[:n])
 		if err != nil {
-			y.t.Fatalf("%q did not come: %v in\n%s", text, err, y.all.String()[from:])
+			y.t.Fatalf("%q did not come: %v in\n%s", texts, err, y.all.String()[from:])
 		}
 	}
 }
 
-func (y *typist) press(keys, then string) {
+func (y *typist) press(keys string, then ...string) string {
 	y.t.Helper()
 	if _, err := y.terminal.WriteString(keys); err != nil {
 		y.t.Fatal(err)
 	}
-	y.await(then)
+	return y.await(then...)
 }
 
 // rest reads to the end and returns all there was.

@@ -11,7 +11,7 @@ import (
 
 // soreLine is what a sore play is answered with (J. Horvath, "Playing (Less)
 // Hurt", as quoted in newspapers, 2009).
-const soreLine = "It hurt: rest your hands, and see a clinician if it lasts. Fast turns are spoken today. This is no medical advice."
+const soreLine = "It hurt: rest your hands, and see a teacher or a clinician if it lasts. Fast turns are spoken today. This is no medical advice."
 
 // spare changes the turns to what the hands can bear, given the day's plays.
 func (p *dayPlan) spare(k *call, plays []schedule.Play) error {
@@ -19,8 +19,8 @@ func (p *dayPlan) spare(k *call, plays []schedule.Play) error {
 	case k.Bool("spoken"):
 		p.turns = schedule.Recite(p.turns, func(schedule.Turn) bool { return true })
 		return nil
-	case slices.ContainsFunc(plays, func(play schedule.Play) bool { return play.Sore }):
-		p.turns = schedule.Soothe(p.turns, func(t schedule.Turn) bool { return p.plays[t.ID] != nil })
+	case slices.ContainsFunc(plays, isSore):
+		p.turns = schedule.Soothe(p.turns, func(t schedule.Turn) bool { return slices.ContainsFunc(p.plays[t.ID], isSore) }, p.turnDone)
 		p.spared = soreLine
 		return nil
 	case !schedule.HasFast(p.turns):
@@ -36,6 +36,8 @@ func (p *dayPlan) spare(k *call, plays []schedule.Play) error {
 	}
 	return nil
 }
+
+func isSore(p schedule.Play) bool { return p.Sore }
 
 // fastRoom reads what was played lately.
 func fastRoom(k *call) (r schedule.Room, err error) {

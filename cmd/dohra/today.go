@@ -36,7 +36,7 @@ func runToday(k *call) error {
 	case "json":
 		return p.json(k)
 	case "csv":
-		return k.page.print(p.withConcert(p.turnTable(schedule.Whole(p.turns))))
+		return k.page.print(p.withConcert(p.turnTable(p.wholes())))
 	case "markdown":
 		return p.document(k)
 	case "html":
@@ -45,8 +45,8 @@ func runToday(k *call) error {
 	return p.screen(k)
 }
 
-// turnTable is the plan for machines and documents, a row a step.
-func (p dayPlan) turnTable(steps []schedule.Step) table {
+// turnTable is the plan for machines and documents.
+func (p dayPlan) turnTable(rows []row) table {
 	t := table{columns: []column{
 		{key: "id", head: "id", right: true},
 		{key: "title", head: "piece"},
@@ -61,14 +61,14 @@ func (p dayPlan) turnTable(steps []schedule.Step) table {
 		{key: "done", head: "done"},
 		{key: "spoken", head: "spoken"},
 	}}
-	for _, step := range steps {
+	for _, step := range rows {
 		if step.Rest {
 			t.add(nil, restTitle, nil, nil, nil, nil, nil, nil, step.Minutes, nil, nil, nil)
 			continue
 		}
 		turn := p.turns[step.Turn]
 		t.add(turn.ID, turn.Title, string(turn.Kind), turn.Tala, turn.StageOn(p.day, turn.Goal).String(),
-			turn.Begin, turn.Target, turn.Goal, step.Minutes, turn.Why, p.done(step), turn.Spoken)
+			turn.Begin, turn.Target, turn.Goal, step.Minutes, turn.Why, step.done, turn.Spoken)
 	}
 	return t
 }
@@ -103,15 +103,16 @@ func (p dayPlan) json(k *call) error {
 		Spared  string `json:"spared"`
 		Concert any    `json:"concert"`
 		Slid    table  `json:"let_slide"`
-	}{k.day.String(), p.minutes, p.planned(), p.turnTable(schedule.Whole(p.turns)), leftTable(left), p.old, p.caution(), p.roundTable(), p.restTable(), p.spared, p.nextConcert(), p.slidTable()})
+	}{k.day.String(), p.minutes, p.planned(), p.turnTable(p.wholes()), leftTable(left), p.old, p.caution(), p.roundTable(), p.restTable(), p.spared, p.nextConcert(), p.slidTable()})
 }
 
-// roundTable is the order in which turns are played, for machines.
+// roundTable is the order in which turns and parts of them are played, for
+// machines.
 func (p dayPlan) roundTable() table {
-	t := table{columns: []column{{key: "id"}, {key: "round"}, {key: "of"}, {key: "minutes"}, {key: "done"}}}
+	t := table{columns: []column{{key: "id"}, {key: "round"}, {key: "of"}, {key: "lines"}, {key: "tempo"}, {key: "minutes"}, {key: "done"}}}
 	for _, step := range p.steps {
 		if !step.Rest {
-			t.add(p.turns[step.Turn].ID, step.Round, step.Of, step.Minutes, p.done(step))
+			t.add(p.turns[step.Turn].ID, step.Round, step.Of, note(step.Part.Lines()), step.Tempo, step.Minutes, p.done(step))
 		}
 	}
 	return t
@@ -139,7 +140,7 @@ func (p dayPlan) document(k *call) error {
 	}
 	k.page.heading(p.headline(k))
 	k.page.paragraph(p.free)
-	if err := k.page.print(p.turnTable(p.steps)); err != nil {
+	if err := k.page.print(p.turnTable(p.rows())); err != nil {
 		return err
 	}
 	if len(left) > 0 {

@@ -81,14 +81,14 @@ func (p dayPlan) screenTable() table {
 		{head: "\nmin", right: true},
 	}}
 	n := 0
-	for _, step := range p.steps {
+	for _, step := range p.rows() {
 		if step.Rest {
 			t.add(" ", restTitle, " ", " ", " ", " ", step.Minutes)
 			continue
 		}
 		n++
 		turn, minutes := p.turns[step.Turn], fmt.Sprint(step.Minutes)
-		if p.done(step) {
+		if step.done {
 			minutes += "\ndone"
 		}
 		why := turn.Why

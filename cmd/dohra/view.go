@@ -12,7 +12,8 @@ import (
 // A view is a piece's bols as they are to be shown.
 type view struct {
 	title string
-	score *score // nil without bols that read
+	score *score   // nil without bols that read
+	start *big.Rat // matras after a sam at which they begin
 	slots []repertoire.Slot
 	notes []string // what there is to say of the layout
 	raw   string   // bols that do not read
@@ -61,6 +62,7 @@ func viewOf(k *call, c schedule.Candidate) (view, error) {
 	if speed.IsInt() && speed.Num().Int64() == 1 && !s.piece.Kind.Lands() {
 		start = new(big.Rat) // as written it begins on sam, whether or not it fits
 	}
+	v.start = start
 	v.slots = repertoire.LayOut(s.tala, shown, start, speed, signs)
 	return v, nil
 }
