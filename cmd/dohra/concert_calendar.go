@@ -15,7 +15,8 @@ import (
 // calendarOf writes a concert, its run-throughs and the light day before it as
 // iCalendar (RFC 5545): whole days, whose identities hang on the concert's name
 // alone, so that a second import moves them and doubles none. What a changed date
-// or a fuller week leaves no room for is cancelled. The sequence is the day of
+// or a fuller week leaves no room for is cancelled, and so is what was due on a day
+// past on which nothing of the set was played. The sequence is the day of
 // asking and the stamp its moment, so that what was written later counts.
 func calendarOf(k *call) error {
 	c, err := k.concert(words(k.Context))
@@ -51,11 +52,23 @@ func calendarOf(k *call) error {
 		day, takesPlace := c.Day-14, i < len(runs)
 		if takesPlace {
 			day = runs[i]
+			if takesPlace, err = k.mayRun(c, day); err != nil {
+				return err
+			}
 		}
 		add(fmt.Sprintf("run-through %d", i+1), c.Name+": run-through", "The whole set once, as on the day.", day, takesPlace)
 	}
 	add("light", c.Name+": light day", "Half of the minutes, nothing new.", c.Day-1, practice.Minutes(c.Day-1) > 0)
 	return cal.SerializeTo(k.out, ics.WithNewLineWindows)
+}
+
+// mayRun reports whether the set may have been run through on a day, or may be yet.
+func (k *call) mayRun(c schedule.Concert, day repertoire.Day) (bool, error) {
+	if day >= k.day {
+		return true, nil
+	}
+	plays, err := k.store.PlaysOn(day)
+	return slices.ContainsFunc(plays, func(p schedule.Play) bool { return c.At(p.Piece) >= 0 }), err
 }
 
 // uid returns the identity of an event of a concert.

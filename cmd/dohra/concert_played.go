@@ -1,6 +1,7 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"dohra/repertoire"
@@ -32,10 +33,13 @@ func concertPlayed(k *call) error {
 	if err != nil {
 		return err
 	}
-	logged := false
+	done := map[int64]bool{} // logged with the concert already
 	for _, p := range earlier {
-		logged = logged || p.Note == mark(c)
+		if p.Note == mark(c) {
+			done[p.Piece] = true
+		}
 	}
+	logged := !slices.ContainsFunc(c.Set, func(p schedule.Place) bool { return !done[p.Piece] })
 	if logged && (note == "" || len(but) > 0) {
 		return refuse("%s is logged already", c.Name).trying("dohra concert show %q", c.Name)
 	}
@@ -55,6 +59,9 @@ func concertPlayed(k *call) error {
 	var plays []schedule.Play
 	clear := 0
 	for _, p := range c.Set {
+		if done[p.Piece] {
+			continue
+		}
 		play := schedule.Play{Piece: p.Piece, Day: c.Day, Tempo: p.Tempo, Clarity: schedule.Clear, Note: mark(c)}
 		if clarity, excepted := but[p.Piece]; excepted {
 			play.Clarity = clarity

@@ -314,7 +314,10 @@ func (s *sitting) ask(prompt, keys string) (rune, error) {
 // last.
 func (s *sitting) between(prompt, keys string) (rune, error) {
 	if s.last != nil {
-		prompt, keys = prompt+"  n: note  h: it hurt", keys+string([]rune{jot, hurts})
+		prompt, keys = prompt+"  n: note", keys+string(jot)
+	}
+	if s.last != nil && !s.play.Sore {
+		prompt, keys = prompt+"  h: it hurt", keys+string(hurts)
 	}
 	for {
 		key, err := s.ask(prompt+"  e: end", keys)
@@ -367,7 +370,12 @@ func (s *sitting) mark(verb string, now schedule.Play) error {
 		return err
 	}
 	plays := s.plan.plays[now.Piece]
-	plays[slices.Index(plays, s.play)] = now
+	for i, p := range slices.Backward(plays) {
+		if p.ID = s.play.ID; p == s.play { // a plan that was made anew knows its id
+			plays[i] = now
+			break
+		}
+	}
 	s.play = now
 	s.confirm(verb)
 	s.redraw()
