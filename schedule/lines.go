@@ -136,13 +136,17 @@ func (t Turn) TempoOf(of Part) int {
 }
 
 // Walk returns the legs of the turn, whose minutes are those of the turn; none
-// for a piece that is neither new nor in trouble. As many legs are walked as the
+// for a piece that is neither new nor in trouble. A part that was not clear is
+// played slower than it was. As many legs are walked as the
 // minutes hold, the others on another day. A new piece is played whole when all
 // its parts were clear; one that is known is played whole every time.
 func (t Turn) Walk(a Apart) []Leg {
 	open := func(p trial) bool { return p == trouble || p == untried && !a.whole }
 	leg := func(of Part, matras int) Leg {
 		tempo := t.TempoOf(of)
+		if last, played := a.last[of]; played && last.Clarity < Clear {
+			tempo = min(tempo, slower(last.Tempo, 1))
+		}
 		return Leg{of, tempo, max(1, (legRounds*60*matras/tempo+30)/60)}
 	}
 	var legs []Leg
@@ -186,28 +190,30 @@ func LegsLine(legs []Leg) string {
 	if len(legs) == 0 {
 		return ""
 	}
-	var alone, pairs []string
-	tempos, end := map[bool]int{}, "whole another day"
-	for _, leg := range legs {
-		switch several := leg.From < leg.To; {
-		case leg.Part == Part{}:
-			end = "whole"
-		case several:
-			pairs, tempos[true] = append(pairs, leg.Lines()), leg.Tempo
-		default:
-			alone, tempos[false] = append(alone, leg.Lines()), leg.Tempo
-		}
-	}
 	var all []string
-	if len(alone) > 0 {
-		line := "line"
-		if len(alone) > 1 {
-			line = "lines"
+	end := "whole another day"
+	for n := 0; len(legs) > 0; legs = legs[n:] {
+		first := legs[0]
+		if first.Part == (Part{}) {
+			end, n = "whole", 1
+			continue
 		}
-		all = append(all, fmt.Sprintf("%s %s alone at %d", line, strings.Join(alone, ", "), tempos[false]))
-	}
-	if len(pairs) > 0 {
-		all = append(all, fmt.Sprintf("%s at %d", strings.Join(pairs, ", "), tempos[true]))
+		alike := func(leg Leg) bool {
+			return leg.From > 0 && leg.From < leg.To == (first.From < first.To) && leg.Tempo == first.Tempo
+		}
+		var parts []string
+		for n = 0; n < len(legs) && alike(legs[n]); n++ {
+			parts = append(parts, legs[n].Lines())
+		}
+		text := strings.Join(parts, ", ")
+		switch {
+		case first.From < first.To:
+		case n > 1:
+			text = "lines " + text + " alone"
+		default:
+			text = "line " + text + " alone"
+		}
+		all = append(all, fmt.Sprintf("%s at %d", text, first.Tempo))
 	}
 	return strings.Join(append(all, end), ", then ")
 }

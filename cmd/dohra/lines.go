@@ -32,7 +32,7 @@ func matrasOf(p repertoire.Piece, part schedule.Part) (matras int) {
 	return matras
 }
 
-// partOf reads lines of the piece, such as 2 or 1-2.
+// partOf reads lines of the piece, such as 2 or 1-2; the whole is no part.
 func partOf(p repertoire.Piece, text string) (schedule.Part, error) {
 	part, err := schedule.ParsePart(text)
 	n := linesOf(p)
@@ -43,6 +43,8 @@ func partOf(p repertoire.Piece, text string) (schedule.Part, error) {
 		err = refuse("%v", err)
 	case part.To > n:
 		err = refuse("%s has %s", p.Title, plural(n, "line"))
+	case n == 1:
+		return schedule.Part{}, nil // the only line is the whole
 	}
 	return part, err
 }

@@ -23,14 +23,15 @@ const (
 
 func outlookCommand(d *desk) *cli.Command {
 	return &cli.Command{
-		Name:  "outlook",
-		Usage: "what so many minutes a day will carry: the plans of the days to come, tried on simulated players",
+		Name:      "outlook",
+		Usage:     "what so many minutes a day will carry: the plans of the days to come, tried on simulated players",
+		ArgsUsage: "[--rest PIECE ...]",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "minutes", Usage: "try that many `MINUTES` on each day that is not off, or several: 20,30,45 (the week if not given)"},
 			&cli.StringFlag{Name: "days", Usage: "look that many `DAYS` ahead", Value: strconv.Itoa(outlookDays), DefaultText: strconv.Itoa(outlookDays)},
 			&cli.StringFlag{Name: "add", Usage: "try it with `N` more pieces"},
 			&cli.StringFlag{Name: "kind", Usage: "of that `KIND`, with --add"},
-			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`, or several with commas between; may be given again"},
+			&cli.StringSliceFlag{Name: "rest", Usage: "try it without that `PIECE`, or several: with commas between, or one after the other, in quotes where a title is several words"},
 		},
 		Action: d.with(reads, runOutlook),
 	}
@@ -137,7 +138,10 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 		return nil, err
 	}
 	without := map[int64]bool{}
-	for _, text := range k.StringSlice("rest") {
+	if k.NArg() > 0 && !k.IsSet("rest") {
+		return nil, misuse("outlook takes words after --rest alone, not %q", k.Args().First()).trying("dohra outlook --help")
+	}
+	for _, text := range append(k.StringSlice("rest"), k.Args().Slice()...) {
 		found, err := k.findSeveral(text)
 		if err != nil {
 			return nil, err
@@ -253,7 +257,7 @@ func nextNew(o schedule.Outlook) any {
 func outlookLine(f schedule.Ahead) string {
 	line := ""
 	if upkeep := int(math.Ceil(schedule.Upkeep(f.Pieces))); upkeep > 0 {
-		line = fmt.Sprintf("To hold all that was kept takes about %s a day now, and fewer once it is firm. ", plural(upkeep, "minute"))
+		line = fmt.Sprintf("To hold all that was kept takes about %s a day now. ", plural(upkeep, "minute"))
 	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
 		"days off and absences are kept."

@@ -190,7 +190,11 @@ func (s *sitting) turnOf(step schedule.Step) turn {
 func (s *sitting) partOf(step schedule.Step, part schedule.Part, minutes int) turn {
 	t := turn{s.plan.turns[step.Turn], part, minutes}
 	if (part != schedule.Part{}) {
-		t.Turn = t.SlowerBy(t.TempoOf(part))
+		tempo := t.TempoOf(part)
+		if part == step.Part {
+			tempo = step.Tempo
+		}
+		t.Turn = t.SlowerBy(tempo)
 		t.Matras = matrasOf(t.Piece, part)
 	}
 	return t
