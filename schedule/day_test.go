@@ -333,3 +333,29 @@ func TestFamilyTurnsStandApart(t *testing.T) {
 		t.Errorf("%v, not %v", got, want)
 	}
 }
+
+// A family's turns stand apart where others can stand between them.
+func TestFamiliesStandApart(t *testing.T) {
+	for _, c := range []struct {
+		turns string // a family's letter each, 0 for none; the last is at the end
+		want  bool   // some neighbours are of one family
+	}{{"000aa0", false}, {"0000aab0", false}, {"00ab0ba0aa00", false}, {"00aaa0", true}, {"0", false}, {"00", false}, {"aa0", true}} {
+		var turns []Turn
+		for i, family := range c.turns {
+			turn := Turn{Candidate: Candidate{Piece: repertoire.Piece{ID: int64(i + 1)}}}
+			if family != '0' {
+				turn.After = 1000 + int64(family)
+			}
+			turns = append(turns, turn)
+		}
+		sunder(turns)
+		beside, seen := false, map[int64]bool{}
+		for i, turn := range turns {
+			seen[turn.ID] = true
+			beside = beside || i > 0 && related(turns[i-1], turn)
+		}
+		if beside != c.want || len(seen) != len(c.turns) {
+			t.Errorf("%s: %v, %v", c.turns, beside, seen)
+		}
+	}
+}

@@ -35,7 +35,23 @@ func order(turns []Turn) []Turn {
 		end.Why = "to end: " + end.Why
 		ordered = append(ordered, end)
 	}
+	sunder(ordered)
 	return ordered
+}
+
+// sunder changes the places of turns that stand beside one of their family with
+// others, where that parts them; the first two and the last keep theirs.
+func sunder(turns []Turn) {
+	beside := func(i int) bool { return i > 0 && i < len(turns) && related(turns[i-1], turns[i]) }
+	meets := func(i int) bool { return beside(i) || beside(i+1) }
+	for i := 2; i < len(turns)-1; i++ {
+		for j := 2; j < len(turns)-1 && meets(i); j++ {
+			turns[i], turns[j] = turns[j], turns[i]
+			if meets(i) || meets(j) {
+				turns[i], turns[j] = turns[j], turns[i]
+			}
+		}
+	}
 }
 
 func isKept(t Turn) bool    { return t.stage == Kept }
