@@ -101,13 +101,13 @@ func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error
 // exception reads one PIECE=CLARITY; the title may hold a sign of its own.
 func exception(text string) (title string, clarity schedule.Clarity, err error) {
 	at := strings.LastIndex(text, "=")
-	if at < 1 {
+	if title = strings.TrimSpace(text[:max(0, at)]); title == "" {
 		return "", 0, misuse("--but takes PIECE=CLARITY, not %q", text).trying(`--but "lantern kaida=strained"`)
 	}
 	if clarity, err = schedule.ParseClarity(strings.TrimSpace(text[at+1:])); err != nil {
 		return "", 0, refuse("--but %q: %v", text, err)
 	}
-	return strings.TrimSpace(text[:at]), clarity, nil
+	return title, clarity, nil
 }
 
 // findIn returns the piece of a set that text means, where a part of its title
