@@ -145,9 +145,3 @@ const insertPlay = `INSERT INTO play (piece, day, tempo, clarity, minutes, note,
 func playValues(p schedule.Play) []any {
 	return []any{p.Piece, day(p.Day), p.Tempo, p.Clarity, sql.NullInt64{Int64: int64(p.Minutes), Valid: p.Minutes > 0}, p.Note, p.Sore, p.Spoken, p.Line, p.Through}
 }
-
-// PlaysUntil returns all plays before that day and on it, by day and, within a
-// day, as they were logged.
-func (s *Store) PlaysUntil(last repertoire.Day) ([]schedule.Play, error) {
-	return collect(s.db, scanPlay, playColumns+"WHERE day <= ? ORDER BY day, id", day(last))
-}

@@ -397,7 +397,7 @@ func (r Rehearsal) pass(minutes int, chosen []Candidate) ([]Turn, int) {
 	turns := make([]Turn, len(lengths))
 	for i, c := range chosen[:len(lengths)] {
 		target := r.Target(c)
-		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: lengths[i], Why: r.whyPasses(c, target)}
+		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: lengths[i], Why: r.whyPasses(c, target), Run: !r.Light()}
 		if r.Light() && c.Stage != Untouched {
 			turns[i].Begin = slower(target, warmBy)
 		}

@@ -32,6 +32,7 @@ type Turn struct {
 	Minutes int
 	Why     string // one clause
 	Spoken  bool   // and not played
+	Run     bool   // of a run-through of a whole set
 
 	stage     Stage  // on the day
 	steps     int    // marks from the clean tempo to the goal, on the day

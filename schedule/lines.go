@@ -137,9 +137,9 @@ func (t Turn) TempoOf(of Part) int {
 
 // Walk returns the legs of the turn, whose minutes are those of the turn; none
 // for a piece that is neither new nor in trouble. A part that was not clear is
-// played slower than it was. As many legs are walked as the
-// minutes hold, the others on another day. A new piece is played whole when all
-// its parts were clear; one that is known is played whole every time.
+// played slower than it was. As many legs are walked as the minutes hold, the
+// others on another day. A new piece is played whole when all its parts were
+// clear; one that is known is played whole every time.
 func (t Turn) Walk(a Apart) []Leg {
 	open := func(p trial) bool { return p == trouble || p == untried && !a.whole }
 	leg := func(of Part, matras int) Leg {
@@ -184,8 +184,8 @@ func (t Turn) Walk(a Apart) []Leg {
 	return legs
 }
 
-// LegsLine says legs in one clause, "" when there are none: lines 1, 2, 3 at 52,
-// then 1-2, 2-3 at 56, then whole.
+// LegsLine says legs in one clause, "" when there are none: lines 1, 2, 3 alone at
+// 52, then 1-2, 2-3 at 56, then whole.
 func LegsLine(legs []Leg) string {
 	if len(legs) == 0 {
 		return ""

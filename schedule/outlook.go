@@ -17,9 +17,8 @@ type Ahead struct {
 	From     repertoire.Day
 	Days     int
 	Calendar Calendar
-	Regular  float64 // the part of the days with minutes on which the player plays
-	Pace     Pace    // how fast the player learns, as the log tells; the zero value of one of whom nothing is known
-	OldPiece bool    // each day keeps a place for an old piece
+	Pace     Pace // how fast the player learns and how often they play, as the log tells
+	OldPiece bool // each day keeps a place for an old piece
 	Pieces   []Candidate
 }
 

@@ -34,7 +34,7 @@ func repertoireOf(n int) (all []Candidate) {
 
 func ahead(days, n int, minutes ...int) (all []Ahead) {
 	for _, m := range minutes {
-		all = append(all, Ahead{From: today, Days: days, Calendar: everyDay(m), Regular: 1, Pieces: repertoireOf(n)})
+		all = append(all, Ahead{From: today, Days: days, Calendar: everyDay(m), Pace: Pace{Shows: 1}, Pieces: repertoireOf(n)})
 	}
 	return all
 }
@@ -106,7 +106,7 @@ func TestTakenIsWhatBecomesReady(t *testing.T) {
 		all = append(all, piece(id+1, "gat", 120))
 	}
 	const months = 10
-	o := LookAhead([]Ahead{{From: today, Days: 30 * months, Calendar: everyDay(30), Regular: 1, Pieces: all}}, noTick)[0]
+	o := LookAhead([]Ahead{{From: today, Days: 30 * months, Calendar: everyDay(30), Pace: Pace{Shows: 1}, Pieces: all}}, noTick)[0]
 	ready := (o.Ready.Mean + o.Slipped.Mean) / months
 	t.Logf("%.1f a month taken on, %.1f made ready", o.Taken, ready)
 	if o.Taken < 0.8*ready || o.Taken > 1.4*ready {
@@ -123,7 +123,7 @@ func TestUpkeepHolds(t *testing.T) {
 	upkeep := Upkeep(all)
 	var futures []Ahead
 	for _, minutes := range []float64{upkeep / 4, 2 * upkeep} {
-		futures = append(futures, Ahead{From: today, Days: 180, Calendar: everyDay(int(minutes)), Regular: 1, Pieces: all})
+		futures = append(futures, Ahead{From: today, Days: 180, Calendar: everyDay(int(minutes)), Pace: Pace{Shows: 1}, Pieces: all})
 	}
 	o := LookAhead(futures, noTick)
 	if o[1].Slipped.Mean > 6 || o[0].Slipped.Mean < 12 {

@@ -268,10 +268,7 @@ func (l *foreseenLife) play(piece int64, day repertoire.Day, tempo int) {
 		}
 	}
 	truth.Of, truth.Edge = day, edge
-	taught := truth.learn(p, days, at, 1)
-	taught.Edge += (l.speed - 1) * learned * max(0, 1-math.Pow((at-edge)/nearby, 2))
-	taught.Peak = max(taught.Peak, taught.Edge)
-	*truth = taught
+	truth.taught(p, days, at, l.speed)
 	c.Standing = c.Add(c.Goal, p)
 	l.claims[i] = c.Claim(false)
 	l.sittings[piece]++

@@ -40,7 +40,7 @@ func (a Ahead) live(draw int) end {
 	for day := a.From; day < last; day++ {
 		minutes := a.Calendar.Minutes(day)
 		form := form * s.rng.NormFloat64()
-		if minutes == 0 || s.rng.Float64() > a.Regular {
+		if minutes == 0 || s.rng.Float64() > a.Pace.Shows {
 			continue
 		}
 		if s.day(day, minutes, form) {

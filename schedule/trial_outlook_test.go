@@ -85,8 +85,8 @@ func said(day, minutes int, pieces []schedule.Candidate, plays []schedule.Play, 
 	}
 	from := repertoire.Day(day)
 	return schedule.LookAhead([]schedule.Ahead{{
-		From: from, Days: then, Calendar: c, Regular: schedule.Regularity(from, c, plays),
-		Pace:   schedule.PaceOf(pieces, byPiece, 1),
+		From: from, Days: then, Calendar: c,
+		Pace:   schedule.PaceOf(pieces, byPiece, schedule.Regularity(from, c, plays)),
 		Pieces: append([]schedule.Candidate{}, pieces...),
 	}}, func(int, int) {})[0].Ready
 }

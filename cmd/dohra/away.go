@@ -66,7 +66,7 @@ func planAway(k *call) error {
 	}
 	concerts, err := k.store.Concerts()
 	for _, c := range concerts {
-		if err == nil && c.Day >= k.day && a.From <= c.Day && c.Day <= a.To {
+		if err == nil && c.Day >= k.day && a.Holds(c.Day) {
 			err = k.sayAway(c)
 		}
 	}

@@ -58,7 +58,7 @@ func calendarOf(k *call) error {
 		}
 		add(fmt.Sprintf("run-through %d", i+1), c.Name+": run-through", "The whole set once, as on the day.", day, takesPlace)
 	}
-	add("light", c.Name+": light day", "Half of the minutes, nothing new.", c.Day-1, practice.Minutes(c.Day-1) > 0)
+	add("light", c.Name+": light day", "The whole set once, lightly, in half of the minutes.", c.Day-1, practice.Minutes(c.Day-1) > 0)
 	return cal.SerializeTo(k.out, ics.WithNewLineWindows)
 }
 

@@ -31,12 +31,15 @@ func (k *call) happened(c schedule.Concert) (h happening, err error) {
 			continue
 		}
 		h.logged = h.logged || p.Note == mark(c)
-		if p.Note == mark(c) || h.plays[p.Piece].Note != mark(c) {
+		if p.Note == mark(c) || !h.has(p.Piece) {
 			h.plays[p.Piece] = p
 		}
 	}
 	return h, err
 }
+
+// has reports whether a piece was logged with the concert.
+func (h happening) has(piece int64) bool { return h.plays[piece].Note == mark(h.concert) }
 
 // over reports whether a concert is done with: its day is past, or it is logged.
 func (k *call) over(h happening) bool { return h.concert.Day < k.day || h.logged }

@@ -16,12 +16,16 @@ func concertPlayed(k *call) error {
 		return err
 	}
 	switch {
-	case c.Day > k.today:
+	case c.Day > min(k.day, k.today):
 		return refuse("%s is still to come, on %s", c.Name, c.Day.Short())
 	case len(c.Set) == 0:
 		return refuse("nothing is in the set of %s", c.Name)
 	}
-	but, err := k.exceptions(c)
+	h, err := k.happened(c)
+	if err != nil {
+		return err
+	}
+	but, err := k.exceptions(h)
 	if err != nil {
 		return err
 	}
@@ -29,18 +33,8 @@ func concertPlayed(k *call) error {
 	if err != nil {
 		return refuse("%v", err)
 	}
-	earlier, err := k.store.PlaysOn(c.Day)
-	if err != nil {
-		return err
-	}
-	done := map[int64]bool{} // logged with the concert already
-	for _, p := range earlier {
-		if p.Note == mark(c) {
-			done[p.Piece] = true
-		}
-	}
-	logged := !slices.ContainsFunc(c.Set, func(p schedule.Place) bool { return !done[p.Piece] })
-	if logged && (note == "" || len(but) > 0) {
+	logged := !slices.ContainsFunc(c.Set, func(p schedule.Place) bool { return !h.has(p.Piece) })
+	if logged && note == "" {
 		return refuse("%s is logged already", c.Name).trying("dohra concert show %q", c.Name)
 	}
 	if note != "" { // first, so that what breaks off here can be done again
@@ -59,7 +53,7 @@ func concertPlayed(k *call) error {
 	var plays []schedule.Play
 	clear := 0
 	for _, p := range c.Set {
-		if done[p.Piece] {
+		if h.has(p.Piece) {
 			continue
 		}
 		play := schedule.Play{Piece: p.Piece, Day: c.Day, Tempo: p.Tempo, Clarity: schedule.Clear, Note: mark(c)}
@@ -78,17 +72,21 @@ func concertPlayed(k *call) error {
 	return nil
 }
 
-// exceptions reads what did not come out clear: PIECE=CLARITY.
-func (k *call) exceptions(c schedule.Concert) (map[int64]schedule.Clarity, error) {
+// exceptions reads what did not come out clear, of what is not logged yet:
+// PIECE=CLARITY.
+func (k *call) exceptions(h happening) (map[int64]schedule.Clarity, error) {
 	but := map[int64]schedule.Clarity{}
 	for _, text := range k.StringSlice("but") {
 		title, clarity, err := exception(text)
 		if err != nil {
 			return nil, err
 		}
-		piece, err := k.findIn(c, title)
+		piece, err := k.findIn(h.concert, title)
 		if err != nil {
 			return nil, err
+		}
+		if h.has(piece.ID) {
+			return nil, refuse("%s is logged already", piece.Title).trying("dohra concert show %q", h.concert.Name)
 		}
 		if _, twice := but[piece.ID]; twice {
 			return nil, refuse("--but names %s twice", piece.Title)

@@ -44,16 +44,7 @@ func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p sche
 	if p.Concerts, err = k.store.Concerts(); err != nil {
 		return p, err
 	}
-	plays, err := k.store.PlaysUntil(k.day)
-	if err != nil {
-		return p, err
-	}
-	byPiece := map[int64][]schedule.Play{}
-	for _, play := range plays {
-		byPiece[play.Piece] = append(byPiece[play.Piece], play)
-	}
-	regular, err := k.regularity(p.Calendar)
-	p.Pace = schedule.PaceOf(pieces, byPiece, regular)
+	p.Pace, err = k.pace(p.Calendar, pieces)
 	return p, err
 }
 

@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"dohra/schedule"
 )
@@ -33,26 +33,17 @@ func (p dayPlan) concertLines() (lines []string) {
 		return lines
 	}
 	var names []string
-	for _, one := range p.slid[:min(len(p.slid), 3)] {
+	for _, one := range p.slid {
 		names = append(names, one.Title)
 	}
-	line := strings.Join(names, ", ")
-	if more := len(p.slid) - len(names); more > 0 {
-		line += fmt.Sprintf(" and %d more", more)
-	}
-	return append(lines, fmt.Sprintf("Let slide for %s, %s: %s.", c.Name, when, line))
+	return append(lines, fmt.Sprintf("Let slide for %s, %s: %s.", c.Name, when, some(names)))
 }
 
 // runs reports whether the day's turns hold a run-through.
 func (p dayPlan) runs() bool { return hasRun(p.turns) }
 
 func hasRun(turns []schedule.Turn) bool {
-	for _, t := range turns {
-		if strings.Contains(t.Why, "run-through of ") {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(turns, func(t schedule.Turn) bool { return t.Run })
 }
 
 // when writes how far off a day to come is.

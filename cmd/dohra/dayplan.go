@@ -119,6 +119,8 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err := p.takeApart(k); err != nil {
 		return p, err
 	}
+	// What is done follows from the steps, and what is spared from what is done;
+	// what is spoken then has other steps.
 	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
 	err = errors.Join(p.spare(k, plays), p.remind(k))
 	p.tellLegs()

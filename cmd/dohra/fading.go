@@ -73,7 +73,7 @@ func runFading(k *call) error {
 		return err
 	}
 	if more := len(fading) - mostFading; more > 0 {
-		k.say("And %s more; --kind, --tala, --year or --note asks for fewer.", plural(more, "piece"))
+		k.say("And %s more; --kind, --tala, --year or --teacher asks for fewer.", plural(more, "piece"))
 	}
 	k.say("\n%s", wrap(fadingLine(fading), k.page.width))
 	return nil

@@ -73,11 +73,15 @@ func runOutlook(k *call) error {
 	return nil
 }
 
-// regularity returns the part of the days with minutes on which the player has
-// played of late.
-func (k *call) regularity(c schedule.Calendar) (float64, error) {
-	plays, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
-	return schedule.Regularity(k.day, c, plays), err
+// pace returns how fast the player learns those pieces, and on which part of the
+// days with minutes they have played of late.
+func (k *call) pace(c schedule.Calendar, pieces []schedule.Candidate) (p schedule.Pace, err error) {
+	late, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
+	if err != nil {
+		return p, err
+	}
+	begun, err := k.store.Begun(k.day)
+	return schedule.PaceOf(pieces, begun, schedule.Regularity(k.day, c, late)), err
 }
 
 // futures returns what is looked into, one for each of the minutes, and their
@@ -93,17 +97,12 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	if one.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
 		return nil, nil, err
 	}
-	if one.Regular, err = k.regularity(one.Calendar); err != nil {
-		return nil, nil, err
-	}
 	if one.Pieces, err = k.tried(); err != nil {
 		return nil, nil, err
 	}
-	begun, err := k.store.Begun(k.day)
-	if err != nil {
+	if one.Pace, err = k.pace(one.Calendar, one.Pieces); err != nil {
 		return nil, nil, err
 	}
-	one.Pace = schedule.PaceOf(one.Pieces, begun, one.Regular)
 	if !k.IsSet("minutes") {
 		return []any{"week"}, []schedule.Ahead{one}, nil
 	}
@@ -261,8 +260,8 @@ func outlookLine(f schedule.Ahead) string {
 	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
 		"days off and absences are kept."
-	if f.Regular < 1 {
-		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Regular)
+	if f.Pace.Shows < 1 {
+		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Pace.Shows)
 	}
 	return line
 }

@@ -5,14 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
-	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
-	"dohra/db"
-	"dohra/repertoire"
 	"dohra/schedule"
 )
 
@@ -133,14 +128,14 @@ func (s *sitting) next() int {
 func (s *sitting) finish() error {
 	var left []string
 	for _, step := range s.plan.steps {
-		if !step.Rest && !s.plan.done(step) {
-			left = append(left, s.plan.turns[step.Turn].Title)
+		if title := s.plan.turns[step.Turn].Title; !step.Rest && !s.plan.done(step) && !slices.Contains(left, title) {
+			left = append(left, title)
 		}
 	}
 	switch {
 	case len(left) > 0 && !s.again:
 		s.again, s.seen = true, map[stand]bool{}
-		s.show("Skipped: " + strings.Join(slices.Compact(left), ", ") + ".")
+		s.show(wrap("Skipped: "+some(left)+".", leastWidth))
 		_, err := s.between("Enter: play now", string(enter))
 		return err
 	case s.last == nil:
@@ -162,17 +157,6 @@ func (s *sitting) rest(i int) error {
 	_, err := s.between("Enter: go on", string(enter))
 	return err
 }
-
-// The keys of a sitting, besides Enter and the clarities.
-const (
-	enter  = '\n'
-	skip   = 's'
-	slower = 'a'
-	jot    = 'n'
-	hurts  = 'h'
-	lines  = 'l'
-	end    = 'e'
-)
 
 // A turn is what is played at once: one of the plan, whole or some lines of it.
 type turn struct {
@@ -238,227 +222,4 @@ func (s *sitting) turn(step schedule.Step, t turn) error {
 		}
 		t = slowed(t)
 	}
-}
-
-// begin waits for a turn to begin.
-func (s *sitting) begin(step schedule.Step, t turn) (rune, error) {
-	prompt, keys := "Enter: begin  s: skip", []rune{enter, skip}
-	if linesOf(t.Piece) > 1 && !t.Spoken && t.ID == s.plan.turns[step.Turn].ID {
-		prompt, keys = prompt+"  l: lines", append(keys, lines)
-	}
-	if s.last != nil && !s.play.Sore {
-		prompt, keys = prompt+fmt.Sprintf("  a: last at %d", slowed(*s.last).Target), append(keys, slower)
-	}
-	return s.between(prompt, string(keys))
-}
-
-// pickedMinutes is how long lines that the player picks are played (our choice).
-const pickedMinutes = 2
-
-// pick asks for lines of a step's piece to play alone; of no line when the player
-// would rather not.
-func (s *sitting) pick(step schedule.Step) (schedule.Part, error) {
-	piece := s.plan.turns[step.Turn].Piece
-	prompt := fmt.Sprintf("Lines of 1 to %d, such as 1 or 1-2: ", linesOf(piece))
-	for told := ""; ; told = "Not there. " {
-		text, err := s.keys.line(told + prompt)
-		if err != nil || text == "" {
-			return schedule.Part{}, err
-		}
-		if part, err := partOf(piece, text); err == nil {
-			return part, nil
-		}
-	}
-}
-
-// playTurn waits for the end of a turn and asks how it was. The key tells whether
-// the player wants something else instead.
-func (s *sitting) playTurn(t turn) (p schedule.Play, key rune, err error) {
-	began, doing := s.now(), "Playing"
-	if t.Spoken {
-		doing = "Speaking"
-	}
-	instead := string([]rune{skip, slower})
-	key, err = s.ask(doing+". Enter: ends  a: again slower  s: skip  h: it hurts  e: end", string([]rune{enter, hurts})+instead)
-	if err != nil || strings.ContainsRune(instead, key) {
-		return p, key, err
-	}
-	took := s.now().Sub(began).Round(time.Minute)
-	if key != hurts {
-		key, err = s.ask("0 lost 1 broken 2 smudged 3 strained 4 clear 5 effortless (a s h e)", "012345"+string(hurts)+instead)
-	}
-	sore := key == hurts
-	if sore && err == nil {
-		key, err = s.ask("It hurt. How was it, 0 lost to 5 effortless?  e: end", "012345")
-	}
-	if err != nil || strings.ContainsRune(instead, key) {
-		return p, key, err
-	}
-	p = schedule.Play{Piece: t.ID, Day: s.day, Clarity: schedule.Clarity(key - '0'), Spoken: t.Spoken, Sore: sore}.Of(t.part)
-	p.Minutes = min(max(1, int(took.Minutes())), schedule.MaxMinutes)
-	p.Tempo, err = s.tempo(t.Target)
-	return p, key, err
-}
-
-// ask waits for one of those keys. The end is errGone.
-func (s *sitting) ask(prompt, keys string) (rune, error) {
-	for told := ""; ; told = "Which key? " {
-		key, err := s.keys.key(told + prompt)
-		switch {
-		case err != nil || key == end:
-			return 0, errGone
-		case strings.ContainsRune(keys, key):
-			return key, nil
-		}
-		s.redraw()
-	}
-}
-
-// between asks between two turns, where a note or a mark goes to what was logged
-// last.
-func (s *sitting) between(prompt, keys string) (rune, error) {
-	if s.last != nil {
-		prompt, keys = prompt+"  n: note", keys+string(jot)
-	}
-	if s.last != nil && !s.play.Sore {
-		prompt, keys = prompt+"  h: it hurt", keys+string(hurts)
-	}
-	for {
-		key, err := s.ask(prompt+"  e: end", keys)
-		switch {
-		case err == nil && key == jot:
-			err = s.takeNote()
-		case err == nil && key == hurts:
-			now := s.play
-			now.Sore = true
-			if err = s.mark("Marked", now); err == nil {
-				err = s.spareHands()
-			}
-		default:
-			return key, err
-		}
-		if err != nil {
-			return 0, err
-		}
-	}
-}
-
-// takeNote reads a note and keeps it with what was logged last.
-func (s *sitting) takeNote() error {
-	for told := ""; ; told = "Not a note that can be kept. " {
-		line, err := s.keys.line(told + "Note: ")
-		if err != nil || line == "" {
-			s.redraw()
-			return err
-		}
-		if s.play.Note != "" {
-			line = s.play.Note + "; " + line
-		}
-		if note, err := repertoire.CleanNote(line); err == nil {
-			now := s.play
-			now.Note = note
-			return s.mark("Noted", now)
-		}
-	}
-}
-
-// mark keeps what is new of the play that was logged last.
-func (s *sitting) mark(verb string, now schedule.Play) error {
-	err := s.store.Mark(s.play, now)
-	if errors.Is(err, db.ErrNothing) {
-		s.saved = "Not kept: what was logged last was taken back."
-		s.redraw()
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	plays := s.plan.plays[now.Piece]
-	for i, p := range slices.Backward(plays) {
-		if p.ID = s.play.ID; p == s.play { // a plan that was made anew knows its id
-			plays[i] = now
-			break
-		}
-	}
-	s.play = now
-	s.confirm(verb)
-	s.redraw()
-	return nil
-}
-
-// confirm tells what was kept.
-func (s *sitting) confirm(verb string) {
-	p := s.play
-	s.saved = fmt.Sprintf("%s: %s, %d %s%s, %s.", verb, s.last.Title, p.Tempo, p.Clarity, unusual(p), plural(p.Minutes, "minute"))
-	if s.keys.lines != nil || verb == "Saved" {
-		s.say("%s", s.saved) // otherwise the screen is drawn anew, and says so
-	}
-}
-
-// spareHands makes the plan anew after a play that hurt.
-func (s *sitting) spareHands() error {
-	s.show(wrap(soreLine, leastWidth))
-	if _, err := s.ask("Enter: go on with what spares them  e: end", string(enter)); err != nil {
-		return err
-	}
-	p, err := planToday(s.call)
-	if err != nil {
-		return err
-	}
-	s.plan = p
-	return errChanged
-}
-
-// tempo asks for the tempo that was played, which is target when nothing else is
-// said.
-func (s *sitting) tempo(target int) (int, error) {
-	prompt := fmt.Sprintf("Tempo, matras/min. Enter: %d, or another: ", target)
-	for told := ""; ; {
-		line, err := s.keys.line(told + prompt)
-		if err != nil {
-			return 0, err
-		}
-		if line == "" {
-			return target, nil
-		}
-		tempo, err := strconv.Atoi(line)
-		if err == nil {
-			err = repertoire.CheckTempo("tempo", tempo)
-		}
-		if err == nil {
-			return tempo, nil
-		}
-		told = fmt.Sprintf("A number from %d to %d. ", repertoire.MinTempo, repertoire.MaxTempo)
-	}
-}
-
-// log keeps a play at once.
-func (s *sitting) log(t turn, p schedule.Play) error {
-	before, after, err := s.store.Log(p)
-	if err != nil {
-		return err
-	}
-	s.plan.plays[p.Piece] = append(s.plan.plays[p.Piece], p)
-	s.minutes += p.Minutes
-	t.Target, s.last, s.play = p.Tempo, &t, p
-	switch {
-	case p.Part() != schedule.Part{} && !slices.Contains(s.apart, after.Title):
-		s.apart = append(s.apart, after.Title)
-	case p.Part() == schedule.Part{} && !p.Spoken:
-		s.remember(before, after)
-	}
-	s.confirm("Saved")
-	if p.Sore {
-		return s.spareHands()
-	}
-	return nil
-}
-
-// remember keeps what a play of a whole piece did to it.
-func (s *sitting) remember(before, after schedule.Candidate) {
-	if _, again := s.before[after.ID]; !again {
-		s.before[after.ID] = before
-	}
-	s.after = slices.DeleteFunc(s.after, func(c schedule.Candidate) bool { return c.ID == after.ID })
-	s.after = append(s.after, after)
 }
