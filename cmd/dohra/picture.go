@@ -25,6 +25,9 @@ func pictureFlags() []cli.Flag {
 
 const pictureWidth, pictureHeight = 960, 540
 
+// halfDay is left free on both sides of a picture.
+const halfDay = 0.5
+
 // wantsPicture reports whether --svg or --png is given.
 func (k *call) wantsPicture() bool { return k.IsSet("svg") || k.IsSet("png") }
 
@@ -56,23 +59,20 @@ func drawable(text, otherwise string) string {
 	return text
 }
 
-// frame is a picture whose bottom edge runs from one day to another.
-func frame(title, below, unit string, s scale, series ...draw.Series) draw.Chart {
-	s.to = max(s.to, s.from+1)
-	dates := min(6, s.to-s.from+1)
-	var ticks []draw.Tick
-	for i := range dates {
-		day := s.from + (s.to-s.from)*i/(dates-1)
+// frame is a picture whose bottom edge runs from one day to another, with at most
+// six dates, of days that are a multiple of step after the first.
+func frame(title, below, unit string, s scale, step repertoire.Day, series ...draw.Series) draw.Chart {
+	ticks := []draw.Tick{{Value: float64(s.from) - halfDay}}
+	apart := step * max(1, ((s.to-s.from)/step+4)/5)
+	for day := s.from; day <= s.to; day += apart {
 		ticks = append(ticks, draw.Tick{Value: float64(day), Label: day.String()})
 	}
+	ticks = append(ticks, draw.Tick{Value: float64(s.to) + halfDay})
 	return draw.Chart{
 		Title: title, TitleStyle: draw.Style{FontStyle: draw.FontStyle{FontSize: 12}},
 		Width: pictureWidth, Height: pictureHeight,
 		Background: draw.Style{Padding: draw.NewBox(50, 30, 30, 20)},
-		XAxis: draw.XAxis{
-			Name: below, Ticks: ticks,
-			Range: &draw.ContinuousRange{Min: float64(s.from) - 0.5, Max: float64(s.to) + 0.5},
-		},
+		XAxis:      draw.XAxis{Name: below, Ticks: ticks}, // the axis runs from the first tick to the last
 		YAxis: draw.YAxis{
 			Name:           unit,
 			ValueFormatter: func(v any) string { return fmt.Sprintf("%.0f", v) },
@@ -86,13 +86,14 @@ func frame(title, below, unit string, s scale, series ...draw.Series) draw.Chart
 // tempoPicture is tempoChart as a picture.
 func tempoPicture(title string, plays []schedule.Play, goal int, until repertoire.Day) draw.Chart {
 	s := scaleOf(plays, goal, until)
+	s.to = max(s.to, s.from+1)
 	goalLine := draw.ContinuousSeries{
 		Style:   draw.Style{StrokeColor: drawing.ColorSilver, StrokeWidth: 1, StrokeDashArray: []float64{6, 4}},
-		XValues: []float64{float64(s.from), float64(s.to)}, YValues: []float64{float64(goal), float64(goal)},
+		XValues: []float64{float64(s.from) - halfDay, float64(s.to) + halfDay}, YValues: []float64{float64(goal), float64(goal)},
 	}
 	const round = 10 // matras/min, between the plays and the edges
 	s.low, s.top = (s.low-1)/round*round, (s.top/round+1)*round
-	return frame(title, "disc: clear; cross: not clear; dashes: goal", "matras/min", s, goalLine, marks(func(r draw.Renderer, at spot) {
+	return frame(title, "disc: clear; cross: not clear; dashes: goal", "matras/min", s, 1, goalLine, marks(func(r draw.Renderer, at spot) {
 		for _, p := range plays {
 			drawPlay(r, at(p.Day, p.Tempo), p.Clarity >= schedule.Clear)
 		}
@@ -111,7 +112,7 @@ func minutesPicture(r review) draw.Chart {
 	for _, w := range r.weeks {
 		s.top = max(s.top, (height(w)/round+1)*round)
 	}
-	return frame(r.headline(), "a bar a week, from Monday", unit, s, marks(func(d draw.Renderer, at spot) {
+	return frame(r.headline(), "a bar a week, from Monday", unit, s, 7, marks(func(d draw.Renderer, at spot) {
 		for _, w := range r.weeks {
 			drawBar(d, at(w.monday, height(w)), at(w.monday+6, 0))
 		}
