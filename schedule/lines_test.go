@@ -133,6 +133,26 @@ func TestParsePart(t *testing.T) {
 	}
 }
 
+// What is read as a part is some lines of a piece, and is typed as it was read.
+func FuzzParsePart(f *testing.F) {
+	for _, seed := range []string{"2", "1-2", "998-999", "2-1", "1-1", "0-1", "", "-", "1.5", "+1", "01", "1-02"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		part, err := ParsePart(text)
+		switch {
+		case err != nil && part != Part{}:
+			t.Errorf("%q is refused, and read as %v", text, part)
+		case err == nil && (part.From < 1 || part.To < part.From || part.To > MaxLine):
+			t.Errorf("%q reads as %v", text, part)
+		case err == nil:
+			if again, err := ParsePart(part.Lines()); err != nil || again != part {
+				t.Errorf("%q reads as %v, typed %q, which reads as %v: %v", text, part, part.Lines(), again, err)
+			}
+		}
+	})
+}
+
 // A piece is clean only when played whole: plays of lines leave it as it is.
 func TestLinesLeaveTheWholeAlone(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
