@@ -34,6 +34,9 @@ func showConcert(k *call) error {
 	}
 	s.over = k.over(s.happened)
 	proposes := k.Bool("arrange") || k.Bool("fill")
+	if k.Bool("arrange") && k.Bool("fill") {
+		return misuse("--arrange proposes an order, --fill pieces: ask for one of them")
+	}
 	if s.over && proposes {
 		return refuse("%s is over since %s", c.Name, c.Day.Short()).trying("dohra concert show %q", c.Name)
 	}
