@@ -75,12 +75,17 @@ func (p Piece) Check() error {
 // A Kind is the form of a composition.
 type Kind string
 
-// Kinds are the forms that are known, in the order in which a solo commonly
-// brings them (common practice, no source); those outside a solo come last.
+// Kinds are the forms that are known, in the order in which a solo brings them, a
+// family by its first: peshkar or uthan, kaidas with what belongs to them, gats,
+// tukdas, chakradars, relas (common practice; public lesson pages). Where the
+// others stand among them is our choice; those outside a solo come last.
 var Kinds = []Kind{
-	"theka", "uthan", "peshkar", "kaida", "palta", "rela", "mohra", "mukhda",
-	"gat", "tukda", "tihai", "chakradar", "paran", "laggi", "exercise",
+	"theka", "uthan", "peshkar", "kaida", "palta", "tihai", "mohra", "mukhda",
+	"gat", "tukda", "paran", "chakradar", "rela", "laggi", "exercise",
 }
+
+// Order returns the place of the kind among Kinds.
+func (k Kind) Order() int { return slices.Index(Kinds, k) }
 
 // ParseKind reads a kind, in any case. The error lists the kinds.
 func ParseKind(text string) (Kind, error) {

@@ -167,7 +167,7 @@ func (c Concert) Proposed(pieces map[int64]Candidate) []Place {
 	families := map[int64]family{}
 	key := func(p Place) family {
 		of := pieces[p.Piece]
-		return family{c.talaOrder(of.Tala, pieces), kindOrder(of.Kind), p.Tempo, int(root(p.Piece, pieces))}
+		return family{c.talaOrder(of.Tala, pieces), of.Kind.Order(), p.Tempo, int(root(p.Piece, pieces))}
 	}
 	byKey := func(a, b family) int {
 		return cmp.Or(cmp.Compare(a.tala, b.tala), cmp.Compare(a.kind, b.kind), cmp.Compare(a.tempo, b.tempo), cmp.Compare(a.root, b.root))
@@ -195,25 +195,15 @@ func (c Concert) talaOrder(tala string, pieces map[int64]Candidate) int {
 	return len(c.Talas) + slices.IndexFunc(c.Set, func(p Place) bool { return pieces[p.Piece].Tala == tala })
 }
 
-// solo are the kinds in the order in which a solo brings them, a family by its
-// first: peshkar or uthan, kaidas with what belongs to them, gats, tukdas,
-// chakradars, relas (common practice; public lesson pages). Where the others
-// stand among them is our choice.
-var solo = []repertoire.Kind{
-	"theka", "uthan", "peshkar", "kaida", "palta", "tihai", "mohra", "mukhda", "gat", "tukda", "paran", "chakradar", "rela", "laggi", "exercise",
-}
-
-func kindOrder(k repertoire.Kind) int { return slices.Index(solo, k) }
-
-// Fills returns the kept pieces that are not in the set and, at their goal tempo,
-// fit into so many seconds, the surest to hold until the concert first.
-func (c Concert) Fills(seconds int, all []Candidate) []Item {
+// Fills returns the pieces that are kept on a day, are not in the set and, at their
+// goal tempo, fit into so many seconds, the surest to hold until the concert first.
+func (c Concert) Fills(on repertoire.Day, seconds int, all []Candidate) []Item {
 	var items []Item
 	for _, of := range all {
 		p := Place{Piece: of.ID, Tempo: of.Goal}
 		rounds, takes := p.Lasts(of.Piece)
 		fits := takes > 0 && takes <= seconds && (len(c.Talas) == 0 || slices.Contains(c.Talas, of.Tala))
-		if fits && of.Stage == Kept && !of.Rests(c.Day) && c.At(of.ID) < 0 {
+		if fits && of.StageOn(on, of.Goal) == Kept && !of.Rests(c.Day) && c.At(of.ID) < 0 {
 			items = append(items, Item{Place: p, Of: of, Rounds: rounds, Seconds: takes})
 		}
 	}

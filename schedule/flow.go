@@ -38,7 +38,7 @@ func between(last, now Item, pieces map[int64]Candidate) (remarks []string) {
 		return []string{fmt.Sprintf("The tala changes from %s to %s before %s.", last.Of.Tala, now.Of.Tala, now.Of.Title)}
 	}
 	family := root(last.Piece, pieces) == root(now.Piece, pieces)
-	if !family && last.Of.Kind != "tihai" && kindOrder(now.Of.Kind) < kindOrder(last.Of.Kind) {
+	if !family && last.Of.Kind != "tihai" && now.Of.Kind.Order() < last.Of.Kind.Order() {
 		remarks = append(remarks, fmt.Sprintf("%s: a %s commonly comes before a %s.", now.Of.Title, now.Of.Kind, last.Of.Kind))
 	}
 	switch faster := 100*now.Tempo/last.Tempo - 100; {

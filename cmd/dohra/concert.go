@@ -51,6 +51,10 @@ func concertCommand(d *desk) *cli.Command {
 	}
 }
 
+// farthest is how many days ahead a concert may be, and is foreseen: a year that
+// was mistyped would be centuries of simulated days (our choice).
+const farthest = 731
+
 const concertExample = `dohra concert add "Spring recital" --day 2027-03-20 --minutes 30`
 
 // concert returns the concert that text means: its name, or a part of it that no
@@ -194,6 +198,9 @@ func (k *call) concertFlags(c *schedule.Concert) (err error) {
 		if c.Day < k.day {
 			return refuse("%s is past; a concert is planned for today or later", c.Day)
 		}
+		if c.Day > k.day+farthest {
+			return refuse("%s is more than two years ahead; a concert is planned for less", c.Day)
+		}
 	}
 	if k.IsSet("minutes") {
 		if c.Minutes, err = minutesFlag(k.Context, 0, schedule.MaxSlot); err != nil {
@@ -304,9 +311,9 @@ func daysLeft(c schedule.Concert, today repertoire.Day) any {
 // clock writes seconds as minutes and seconds.
 func clock(seconds int) string { return fmt.Sprintf("%d:%02d", seconds/60, seconds%60) }
 
-// piecesByID returns every piece.
+// piecesByID returns every piece, as evening does.
 func (k *call) piecesByID() (map[int64]schedule.Candidate, error) {
-	all, err := k.store.All()
+	all, err := k.evening()
 	pieces := make(map[int64]schedule.Candidate, len(all))
 	for _, c := range all {
 		pieces[c.ID] = c

@@ -18,15 +18,10 @@ func planConcert(k *call) error {
 	if c.Day < k.day {
 		return refuse("%s is over since %s", c.Name, c.Day.Short())
 	}
-	morning, err := k.store.Morning(k.day)
-	if err != nil {
-		return err
+	if c.Day > k.day+farthest {
+		return refuse("%s is on %s; its days are planned from two years before it", c.Name, c.Day.Short())
 	}
-	pieces, err := morning.All()
-	if err != nil {
-		return err
-	}
-	prospect, err := k.prospect(c, pieces)
+	prospect, err := k.prospect(c)
 	if err != nil {
 		return err
 	}

@@ -17,34 +17,35 @@ type outcome struct {
 	remedies map[int64]schedule.Remedy // of the pieces that cannot be ready
 }
 
-// foresee asks the scheduler whether the set will be ready.
-func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
-	pieces, err := k.store.All()
+// foresee asks the scheduler whether the set of those pieces will be ready.
+func (k *call) foresee(c schedule.Concert, pieces map[int64]schedule.Candidate) (o outcome, err error) {
+	p, err := k.prospect(c)
 	if err != nil {
 		return o, err
 	}
-	p, err := k.prospect(c, pieces)
-	if err != nil {
-		return o, err
-	}
-	o = outcome{concert: c, pieces: map[int64]schedule.Candidate{}, Readiness: p.Readiness(), shows: p.Pace.Shows}
+	o = outcome{concert: c, pieces: pieces, Readiness: p.Readiness(), shows: p.Pace.Shows}
 	o.remedies = p.Remedies(o.Readiness)
-	for _, piece := range pieces {
-		o.pieces[piece.ID] = piece
-	}
 	return o, nil
 }
 
-// prospect returns all on which it depends how those pieces come to a concert.
-func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p schedule.Prospect, err error) {
-	p = schedule.Prospect{From: k.day, Concert: c, Pieces: pieces}
+// prospect returns all on which it depends how the set comes to a concert. The
+// first day to come is this one, as it began.
+func (k *call) prospect(c schedule.Concert) (p schedule.Prospect, err error) {
+	morning, err := k.store.Morning(k.day)
+	if err != nil {
+		return p, err
+	}
+	p = schedule.Prospect{From: k.day, Concert: c}
+	if p.Pieces, err = morning.All(); err != nil {
+		return p, err
+	}
 	if p.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
 		return p, err
 	}
 	if p.Concerts, err = k.store.Concerts(); err != nil {
 		return p, err
 	}
-	p.Pace, err = k.pace(p.Calendar, pieces)
+	p.Pace, err = k.pace(p.Calendar, p.Pieces)
 	return p, err
 }
 

@@ -52,8 +52,8 @@ func showConcert(k *call) error {
 			return err
 		}
 	}
-	if !s.over && len(c.Set) > 0 && !proposes && k.page.format != "html" {
-		o, err := k.foresee(c)
+	if !s.over && s.near(k) && len(c.Set) > 0 && !proposes && k.page.format != "html" {
+		o, err := k.foresee(c, s.pieces)
 		if err != nil {
 			return err
 		}
@@ -71,6 +71,9 @@ func showConcert(k *call) error {
 	}
 	return s.screen(k)
 }
+
+// near reports whether the days until the concert can be foreseen.
+func (s shownConcert) near(k *call) bool { return s.Day <= k.day+farthest }
 
 func (s shownConcert) headline() string {
 	return fmt.Sprintf("%s, %s: %s", s.Name, s.Day.Short(), lengthLine(s.Concert, s.items))
@@ -104,6 +107,9 @@ func (s shownConcert) remarks(k *call) (lines []string) {
 	lines = append(k.concerns(s.Concert, s.items), s.Flow(s.items, s.pieces)...)
 	if k.Bool("arrange") {
 		return append(lines, fmt.Sprintf("This order is proposed. To take it: dohra concert edit %q --arrange", s.Name))
+	}
+	if !s.near(k) {
+		lines = append(lines, "It is foreseen from two years before it.")
 	}
 	return append(lines, lastLines(s.items, s.last)...)
 }
@@ -285,13 +291,13 @@ func lengthCell(seconds int) any {
 
 // showFills proposes kept pieces for the minutes that are left.
 func (k *call) showFills(s shownConcert) error {
-	all, err := k.store.All()
+	all, err := k.evening()
 	if err != nil {
 		return err
 	}
 	seconds, unknown := schedule.Length(s.items)
 	left := 60*s.Minutes - seconds
-	fills := s.Fills(left, all)
+	fills := s.Fills(k.day, left, all)
 	if k.page.format != "table" {
 		return k.page.print(fillTable(fills))
 	}

@@ -91,7 +91,7 @@ func (r review) accountTable(accounts map[int64]*account, then map[int64]schedul
 func byKind(pieces []schedule.Candidate) []schedule.Candidate {
 	pieces = slices.Clone(pieces)
 	slices.SortStableFunc(pieces, func(a, b schedule.Candidate) int {
-		return cmp.Compare(slices.Index(repertoire.Kinds, a.Kind), slices.Index(repertoire.Kinds, b.Kind))
+		return cmp.Compare(a.Kind.Order(), b.Kind.Order())
 	})
 	return pieces
 }
