@@ -126,11 +126,10 @@ type sound struct {
 
 // A lexicon holds every spelling.
 type lexicon struct {
-	sounds    map[string]sound
-	byName    map[string]*Stroke
-	alone     map[string]sound
-	longest   int // bytes
-	spellings [2]int
+	sounds  map[string]sound
+	byName  map[string]*Stroke
+	alone   map[string]sound
+	longest int // bytes
 }
 
 // theLexicon is built when bols are first read.
@@ -209,11 +208,6 @@ func (lex *lexicon) learn(spelling string, s sound) {
 	}
 	lex.sounds[plain] = s
 	lex.longest = max(lex.longest, len(plain))
-	if isDevanagari(plain) {
-		lex.spellings[1]++
-	} else {
-		lex.spellings[0]++
-	}
 }
 
 func (lex *lexicon) strokes(names string) []*Stroke {
@@ -234,12 +228,6 @@ func (s *Stroke) printed(text string) string {
 		return strings.Fields(s.Devanagari)[0]
 	}
 	return strings.Fields(s.Latin)[0]
-}
-
-// Spellings returns how many spellings are known in Latin and in Devanagari.
-func Spellings() (latin, devanagari int) {
-	lex := theLexicon()
-	return lex.spellings[0], lex.spellings[1]
 }
 
 // isDevanagari reports whether text holds a letter of that script.

@@ -48,7 +48,3 @@ func FindLaya(name string) (Laya, error) {
 
 // Takes returns how many matras n of them take at this laya.
 func (l Laya) Takes(n int) *big.Rat { return over(whole(n), l.Speed) }
-
-// StartsAfter returns how many matras after a sam n matras at this laya start,
-// in a tala of that many, to end on sam.
-func (l Laya) StartsAfter(n, tala int) *big.Rat { return modulo(new(big.Rat).Neg(l.Takes(n)), tala) }

@@ -17,6 +17,15 @@ func tala(t testing.TB, name string) Tala {
 	return found
 }
 
+// strokes returns n matras, a stroke each.
+func strokes(t interface{ Fatal(...any) }, n int) Notation {
+	read, err := ReadBols(strings.Repeat("dha ", n))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return read
+}
+
 // Values: P. Parihar, "How to make Layakari", lesson page, 2016.
 func TestLayakari(t *testing.T) {
 	for _, c := range []struct{ tala, laya, takes, place string }{
@@ -25,7 +34,8 @@ func TestLayakari(t *testing.T) {
 		{"jhaptal", "chaugun", "2 1/2", "1/2 into matra 8"},
 		{"chautal", "dugun", "6", "matra 7"},
 	} {
-		n := tala(t, c.tala).Matras()
+		tl := tala(t, c.tala)
+		n := tl.Matras()
 		laya, err := FindLaya(c.laya)
 		if err != nil {
 			t.Fatal(err)
@@ -33,7 +43,7 @@ func TestLayakari(t *testing.T) {
 		if got := Count(laya.Takes(n)); got != c.takes {
 			t.Errorf("%s %s takes %s matras, want %s", c.tala, c.laya, got, c.takes)
 		}
-		if got := Place(laya.StartsAfter(n, n)); got != c.place {
+		if got := Place(StartsAfter("kaida", tl, strokes(t, n), laya.Speed)); got != c.place {
 			t.Errorf("%s %s starts at %s, want %s", c.tala, c.laya, got, c.place)
 		}
 	}
@@ -61,7 +71,7 @@ func TestLawsOfLaya(t *testing.T) {
 		if !same(times(laya.Takes(n), laya.Speed), whole(n)) {
 			t.Fatalf("%d matras take %s", n, laya.Takes(n))
 		}
-		start := laya.StartsAfter(n, cycle)
+		start := StartsAfter("kaida", Tala{Vibhags: []int{cycle}}, strokes(t, n), laya.Speed)
 		if start.Sign() < 0 || !less(start, whole(cycle)) {
 			t.Fatalf("it starts after %s of %d matras", start, cycle)
 		}
