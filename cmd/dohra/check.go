@@ -50,7 +50,9 @@ func runCheck(k *call) (db.Report, error) {
 		if err := k.store.Rebuild(); err != nil {
 			return r, err
 		}
-		k.say("Mended: the standings were derived anew.")
+		if k.page.format == "table" {
+			k.say("Mended: the standings were derived anew.")
+		}
 	case r.Standings > 0:
 		return r, refuse("%s: standings are not what the plays say", k.path).trying("dohra check --mend")
 	}

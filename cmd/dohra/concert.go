@@ -174,8 +174,11 @@ func editConcert(k *call) error {
 	if err != nil {
 		return err
 	}
-	k.say("%s: %s, %s, %s.", c.Name, c.Day.Short(), plural(c.Minutes, "minute"), plural(len(c.Set), "piece"))
 	items := c.Running(pieces)
+	if k.Bool("arrange") && k.page.format != "table" {
+		return k.page.print(orderTable(items))
+	}
+	k.say("%s: %s, %s, %s.", c.Name, c.Day.Short(), plural(c.Minutes, "minute"), plural(len(c.Set), "piece"))
 	if k.Bool("arrange") && len(items) > 0 {
 		k.say("")
 		if err := k.page.print(orderTable(items)); err != nil {
