@@ -16,11 +16,11 @@ func restCommand(d *desk) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if c.Rests(k.today) {
+			if c.Rests(k.day) {
 				k.say("%s is resting already.", c.Title)
 				return nil
 			}
-			c.Resting = k.today
+			c.Resting = k.day
 			if err := k.store.UpdatePiece(c.Piece); err != nil {
 				return err
 			}
@@ -40,7 +40,7 @@ func wakeCommand(d *desk) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if !c.Rests(k.today) {
+			if !c.Rests(k.day) {
 				k.say("%s is not resting.", c.Title)
 				return nil
 			}
@@ -48,7 +48,7 @@ func wakeCommand(d *desk) *cli.Command {
 			if err := k.store.UpdatePiece(c.Piece); err != nil {
 				return err
 			}
-			k.say("%s is awake: %s.", c.Title, standingLine(c, k.today))
+			k.say("%s is awake: %s.", c.Title, standingLine(c, k.day))
 			return nil
 		}),
 	}
