@@ -206,13 +206,31 @@ func ReadArchive(r io.Reader) (a Archive, err error) {
 	if err := a.tidy(); err != nil {
 		return a, err
 	}
+	return a, a.checkTalas()
+}
+
+// CheckDays refuses a play or a piece that is later than the day.
+func (a Archive) CheckDays(last repertoire.Day) error {
+	for _, r := range a.Pieces {
+		if r.lastDay() > last {
+			return fmt.Errorf("%s: a play of %s, which is still to come", r.Title, r.lastDay())
+		}
+		if r.Added > last {
+			return fmt.Errorf("%s: it was added on %s, which is still to come", r.Title, r.Added)
+		}
+	}
+	return nil
+}
+
+// checkTalas refuses a piece of a tala that is not known.
+func (a Archive) checkTalas() error {
 	known := slices.Concat(repertoire.Talas, a.Talas)
 	for _, r := range a.Pieces {
 		if _, err := repertoire.FindTala(r.Tala, known); err != nil {
-			return a, fmt.Errorf("%s: %w", r.Title, err)
+			return fmt.Errorf("%s: %w", r.Title, err)
 		}
 	}
-	return a, nil
+	return nil
 }
 
 // plainJSON words an error of reading JSON for a player.
@@ -270,10 +288,8 @@ func (a *Archive) tidy() error {
 		}
 		titles[repertoire.Fold(r.Title)] = r.Title
 	}
-	for i, r := range a.Pieces {
-		if a.Pieces[i].After = titles[repertoire.Fold(r.After)]; r.After != "" && a.Pieces[i].After == "" {
-			return fmt.Errorf("%s comes after %s, which is not there", r.Title, r.After)
-		}
+	if err := order(a.Pieces); err != nil {
+		return err
 	}
 	for _, away := range slices.Clone(a.Absences) {
 		if away.From == repertoire.Never || away.To < away.From {

@@ -1,6 +1,7 @@
 package db
 
 import (
+	"cmp"
 	"database/sql"
 	"errors"
 	"fmt"
@@ -37,6 +38,9 @@ func (s *Store) Change(plan func(Archive) (Archive, error), tick Tick) (backup s
 		if before.same(after) {
 			return ErrUnchanged
 		}
+		if err := after.keepable(); err != nil {
+			return err
+		}
 		if len(before.Pieces) > 0 {
 			if backup, err = s.keepWhileWriting(); err != nil {
 				return err
@@ -52,6 +56,16 @@ func (a Archive) same(b Archive) bool {
 	return maps.Equal(a.Settings, b.Settings) && slices.Equal(a.Absences, b.Absences) && reflect.DeepEqual(a.Talas, b.Talas) &&
 		reflect.DeepEqual(a.Concerts, b.Concerts) &&
 		slices.EqualFunc(a.Pieces, b.Pieces, func(x, y Record) bool { return x.sameEntry(y) && slices.Equal(x.Plays, y.Plays) })
+}
+
+// keepable refuses what no file could give back: no plan may lead to it.
+func (a Archive) keepable() error {
+	for _, r := range a.Pieces {
+		if err := r.Check(); err != nil {
+			return err
+		}
+	}
+	return cmp.Or(order(slices.Clone(a.Pieces)), a.checkTalas())
 }
 
 // keepWhileWriting makes a backup from a connection of its own, which does not
@@ -130,35 +144,12 @@ func applyPieces(tx *sql.Tx, old map[string]Record, after Archive, ids map[strin
 			return nil, err
 		}
 	}
-	if p, circle := circled(pieces); circle {
-		return nil, fmt.Errorf("%s: %w", p.Title, ErrCircle)
-	}
 	for _, p := range changed {
 		if err := updatePiece(tx, p); err != nil {
 			return nil, fmt.Errorf("%s: %w", p.Title, err)
 		}
 	}
 	return pieces, nil
-}
-
-// circled returns a piece that would have to come before itself, of all there
-// are, each of which is looked at once, however long the chains are.
-func circled(pieces []repertoire.Piece) (p repertoire.Piece, circle bool) {
-	at, walked := map[int64]int{}, make([]int, len(pieces))
-	for i, p := range pieces {
-		at[p.ID] = i
-	}
-	for i := range pieces {
-		next, ok := i, true
-		for ok && walked[next] == 0 {
-			walked[next] = i + 1
-			next, ok = at[pieces[next].After]
-		}
-		if ok && walked[next] == i+1 {
-			return pieces[next], true
-		}
-	}
-	return p, false
 }
 
 func (r Record) piece() repertoire.Piece {

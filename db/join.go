@@ -14,7 +14,8 @@ import (
 
 // Join returns the archive with the pieces and talas of a pack, and what becomes
 // of each. What is there already and differs is left, or, with replace, becomes
-// what the pack says; what the pack leaves unsaid is left in any case.
+// what the pack says; what the pack leaves unsaid is left in any case. An
+// AfterError lists the pieces that could come after nothing that they name.
 func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, replace bool) (Archive, []Change, error) {
 	a.Pieces, a.Talas, a.Settings = slices.Clone(a.Pieces), slices.Clone(a.Talas), maps.Clone(a.Settings)
 	changes, err := a.joinTalas(pack.Talas, replace)
@@ -46,16 +47,7 @@ func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, replace bool) 
 		}
 		changes = append(changes, c)
 	}
-	for i, r := range a.Pieces {
-		first, ok := at[repertoire.Fold(r.After)]
-		if r.After != "" && !ok {
-			return a, nil, fmt.Errorf("%s comes after %s, which is neither in the file nor here", r.Title, r.After)
-		}
-		if r.After != "" {
-			a.Pieces[i].After = a.Pieces[first].Title
-		}
-	}
-	return a, changes, nil
+	return a, changes, order(a.Pieces)
 }
 
 // joinTalas adds what is new, and names the tala of each as Talas would.

@@ -149,27 +149,3 @@ func compareBools(a, b bool) int {
 	}
 	return 1
 }
-
-// uncircle lets the first by title of pieces that wait for one another in a
-// circle wait for none.
-func uncircle(pieces []Record) {
-	after, at, seen := map[string]string{}, map[string]int{}, map[string]int{}
-	for i, r := range pieces {
-		key := repertoire.Fold(r.Title)
-		after[key], at[key] = repertoire.Fold(r.After), i
-	}
-	for i, r := range pieces {
-		walk, key := i+1, repertoire.Fold(r.Title)
-		for ; key != "" && seen[key] == 0; key = after[key] {
-			seen[key] = walk
-		}
-		if key == "" || seen[key] != walk {
-			continue
-		}
-		least := key
-		for next := after[key]; next != key; next = after[next] {
-			least = min(least, next)
-		}
-		pieces[at[least]].After, after[least] = "", ""
-	}
-}

@@ -2,6 +2,7 @@ package db
 
 import (
 	"bytes"
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -155,11 +156,13 @@ func TestChangeIsAllOrNothing(t *testing.T) {
 	before := check(t, s).Digest
 	for want, spoil := range map[string]func(*Archive){
 		"comes after Nobody": func(a *Archive) { a.Pieces[2].After = "Nobody" },
-		"would make the piece wait": func(a *Archive) {
+		"which waits for it": func(a *Archive) {
 			a.Pieces[1].After, a.Pieces[2].After = a.Pieces[2].Title, a.Pieces[1].Title
 		},
-		"CHECK constraint failed: tempo": func(a *Archive) { a.Pieces[2].Plays = []Play{{Day: 20000, Tempo: 999, Clarity: 4}} },
-		"CHECK constraint failed: goal":  func(a *Archive) { a.Pieces[2].Goal = 9 },
+		"tempo 999 is outside":    func(a *Archive) { a.Pieces[2].Plays = []Play{{Day: 20000, Tempo: 999, Clarity: 4}} },
+		"goal tempo 9 is outside": func(a *Archive) { a.Pieces[2].Goal = 9 },
+		"is no kind":              func(a *Archive) { a.Pieces[2].Kind = "gatt" },
+		"is no tala":              func(a *Archive) { a.Pieces[2].Tala = "" },
 	} {
 		_, err := s.Change(func(a Archive) (Archive, error) {
 			a.Pieces = append([]Record{}, a.Pieces...)
@@ -223,7 +226,7 @@ func TestReadArchiveRefuses(t *testing.T) {
 		`{"dohra":1,"talas":[{"name":"lamp"}]}`:                           "needs vibhags",
 		piece(`,"path":"/etc"`):                                           "unknown field",
 		strings.Replace(piece(""), "rupak", "waltz", 1):                   "is no tala known",
-		piece(`,"after":"Mill"`):                                          "comes after Mill, which is not there",
+		piece(`,"after":"Mill"`):                                          "comes after Mill, which is neither in the file nor here",
 		piece(`,"bols":"\u001b[2J"`):                                      "hidden characters",
 		piece(`,"teacher":"Aunt  Mira"`):                                  `"Aunt  Mira" is not as it would be kept`,
 		piece(`,"note":" x"`):                                             "spaces around it",
@@ -259,16 +262,19 @@ func TestMergedTellsAll(t *testing.T) {
 }
 
 // A chain of many pieces is walked once, and a circle at its end is found.
-func TestCircled(t *testing.T) {
-	chain := make([]repertoire.Piece, 200_000)
+func TestCircles(t *testing.T) {
+	chain := make([]Record, 200_000)
 	for i := range chain {
-		chain[i] = repertoire.Piece{ID: int64(i + 1), After: int64(i)}
+		chain[i].Title = fmt.Sprint("Piece ", i)
+		if i > 0 {
+			chain[i].After = chain[i-1].Title
+		}
 	}
-	if p, circle := circled(chain); circle {
-		t.Errorf("%d is in no circle", p.ID)
+	if err := order(chain); err != nil {
+		t.Error(err)
 	}
-	chain[3].After = int64(len(chain))
-	if p, circle := circled(chain); !circle || p.ID < 4 {
-		t.Errorf("%d, %v", p.ID, circle)
+	chain[3].After = chain[len(chain)-1].Title
+	if got := circles(chain); len(got) != 1 || len(got[0]) != len(chain)-3 {
+		t.Errorf("%d circles", len(got))
 	}
 }

@@ -8,9 +8,15 @@ import (
 // entryColumns are those of a sheet of pieces.
 var entryColumns = []string{"title", "kind", "tala", "start", "goal", "after", "teacher", "note", "bols"}
 
+// A RowEntry is a piece of a sheet.
+type RowEntry struct {
+	Row int
+	Entry
+}
+
 // ReadEntries reads a sheet of pieces. known are the talas. Faults are in the
 // sheet; an error is one of the sheet as a whole.
-func ReadEntries(text []byte, known []Tala) (entries []Entry, s *Sheet, err error) {
+func ReadEntries(text []byte, known []Tala) (entries []RowEntry, s *Sheet, err error) {
 	if s, err = OpenSheet(text, entryColumns...); err != nil {
 		return nil, nil, err
 	}
@@ -28,7 +34,7 @@ func ReadEntries(text []byte, known []Tala) (entries []Entry, s *Sheet, err erro
 			s.Bad("title", fmt.Sprintf("another title; row %d has it", first))
 		}
 		rows[Fold(e.Title)] = s.row
-		entries = append(entries, e)
+		entries = append(entries, RowEntry{s.row, e})
 	}
 }
 

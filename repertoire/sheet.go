@@ -37,14 +37,22 @@ const MaxFaults = 1000
 
 // Add adds a fault.
 func (f *Faults) Add(fault Fault) {
-	if fault.Value = strings.ToValidUTF8(fault.Value, "\ufffd"); utf8.RuneCountInString(fault.Value) > 40 {
-		fault.Value = string([]rune(fault.Value)[:40]) + "..."
-	}
+	fault.Value = brief(fault.Value)
 	if len(f.List) < MaxFaults {
 		f.List = append(f.List, fault)
 		return
 	}
 	f.More++
+}
+
+// brief returns at most 40 letters of a text.
+func brief(text string) string {
+	const most = 40
+	text = strings.ToValidUTF8(text[:min(len(text), (most+1)*utf8.UTFMax)], "\ufffd")
+	if utf8.RuneCountInString(text) > most {
+		return string([]rune(text)[:most]) + "..."
+	}
+	return text
 }
 
 // Count returns how many there are.
@@ -60,6 +68,7 @@ type Sheet struct {
 	csv    *csv.Reader
 	begin  int64          // of what csv reads, in text
 	at     map[string]int // where each column stands
+	heads  []string       // as they are written
 	row    int
 	offset int64
 	cells  []string
@@ -70,8 +79,10 @@ type Sheet struct {
 var columnNames = map[string]string{
 	"piece": "title", "name": "title", "composition": "title", "type": "kind", "form": "kind", "taal": "tala", "tal": "tala",
 	"start tempo": "start", "goal tempo": "goal", "target": "goal", "target tempo": "goal", "first": "after", "comes after": "after",
-	"guru": "teacher", "learned from": "teacher", "notes": "note", "remark": "note", "remarks": "note", "comment": "note", "bol": "bols",
-	"date": "day", "bpm": "tempo", "speed": "tempo", "matras/min": "tempo", "quality": "clarity", "min": "minutes", "duration": "minutes",
+	"piece name": "title", "piece title": "title", "guru": "teacher", "learned from": "teacher",
+	"notes": "note", "remark": "note", "remarks": "note", "comment": "note", "comments": "note", "bol": "bols",
+	"date": "day", "when": "day", "played": "day", "played on": "day", "bpm": "tempo", "speed": "tempo", "matras/min": "tempo", "matras per minute": "tempo",
+	"tempo in bpm": "tempo", "quality": "clarity", "min": "minutes", "mins": "minutes", "minutes played": "minutes", "duration": "minutes", "lines": "line",
 }
 
 // OpenSheet reads the head of a sheet. known are the names of columns that mean
@@ -83,8 +94,8 @@ func OpenSheet(text []byte, known ...string) (*Sheet, error) {
 	case bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")):
 		return nil, errors.New("it is UTF-16; save it as UTF-8")
 	}
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
-	s := &Sheet{text: text, comma: separator(text), at: map[string]int{}}
+	comma, text := separator(bytes.TrimPrefix(text, []byte("\ufeff")))
+	s := &Sheet{text: text, comma: comma, at: map[string]int{}}
 	s.readFrom(0)
 	more, err := s.Next()
 	if err != nil {
@@ -98,11 +109,12 @@ func OpenSheet(text []byte, known ...string) (*Sheet, error) {
 	}
 	for i, head := range s.cells {
 		name := columnName(head)
+		s.heads = append(s.heads, brief(CleanCell(head)))
 		if _, twice := s.at[name]; twice {
 			return nil, fmt.Errorf("two columns are %s", name)
 		}
 		if !slices.Contains(known, name) {
-			s.Ignored = append(s.Ignored, CleanCell(head))
+			s.Ignored = append(s.Ignored, s.heads[i])
 			continue
 		}
 		s.at[name] = i
@@ -122,16 +134,20 @@ func columnName(head string) string {
 	return name
 }
 
-// separator is what parts the cells of the first row.
-func separator(text []byte) rune {
-	first, _, _ := bytes.Cut(text, []byte("\n"))
+// separator returns what parts the cells, and the text: a first line sep=; says
+// so, as some spreadsheets write it (from memory), or else the head tells.
+func separator(text []byte) (rune, []byte) {
+	first, rest, _ := bytes.Cut(text, []byte("\n"))
+	if named, ok := bytes.CutPrefix(bytes.TrimRight(first, "\r"), []byte("sep=")); ok && len(named) == 1 && bytes.Contains([]byte(",;\t"), named) {
+		return rune(named[0]), rest
+	}
 	best := ','
 	for _, c := range []rune{';', '\t'} {
 		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(best))) {
 			best = c
 		}
 	}
-	return best
+	return best, text
 }
 
 // Has reports whether the sheet has a column.
@@ -141,7 +157,7 @@ func (s *Sheet) Has(column string) bool { _, ok := s.at[column]; return ok }
 func (s *Sheet) Need(columns ...string) error {
 	for _, c := range columns {
 		if !s.Has(c) {
-			return fmt.Errorf("it has no column %s; it needs %s", c, strings.Join(columns, ", "))
+			return fmt.Errorf("it has no column %s; it needs %s, and has %s", c, strings.Join(columns, ", "), brief(strings.Join(s.heads, ", ")))
 		}
 	}
 	return nil
@@ -174,9 +190,22 @@ func (s *Sheet) Next() (bool, error) {
 		}
 		s.count(cells)
 		s.cells = cells
-		if slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) {
+		if s.heads != nil {
+			s.fit()
+		}
+		if slices.ContainsFunc(cells, holds) {
 			return true, nil
 		}
+	}
+}
+
+func holds(cell string) bool { return strings.TrimSpace(cell) != "" }
+
+// fit makes a fault of what stands beyond the columns of the head: of 60,5 there
+// one half would be taken for the next cell.
+func (s *Sheet) fit() {
+	if beyond := s.cells[min(len(s.heads), len(s.cells)):]; slices.ContainsFunc(beyond, holds) {
+		s.Add(Fault{s.row, "-", strings.Join(beyond, string(s.comma)), fmt.Sprintf("%d cells, as in the head; what holds a %q in quotes", len(s.heads), s.comma)})
 	}
 }
 
@@ -241,6 +270,18 @@ func (s *Sheet) Int(column string, least, most, otherwise int) int {
 		return least
 	}
 	return n
+}
+
+// Yes reads a cell that says yes, as 1, yes or x, or no, as 0, no or nothing.
+func (s *Sheet) Yes(column string) bool {
+	switch strings.ToLower(s.Cell(column)) {
+	case "1", "yes", "y", "true", "x":
+		return true
+	case "", "0", "no", "n", "false", "-":
+		return false
+	}
+	s.Bad(column, "yes, or nothing")
+	return false
 }
 
 // CleanCell returns what a cell says: without spaces around it, and without the

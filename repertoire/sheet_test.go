@@ -55,6 +55,7 @@ func TestFaultsAreBounded(t *testing.T) {
 func FuzzReadEntries(f *testing.F) {
 	f.Add([]byte("title,kind,tala,goal,start,note\nMill,gat,rupak,90,60,=1\n"))
 	f.Add([]byte("\ufeffGoal tempo (matras/min);Name;Taal;TYPE;Bol\r\n90;Mill;tintal;Gat;\"- dha\r\ndha\"\r\n"))
+	f.Add([]byte("sep=;\r\ntitle;kind;tala;goal\r\nMill;gat;rupak;90;5\r\n"))
 	f.Add([]byte("title\tkind\ttala\tgoal\n\n'@x\tgat\trupak\t90\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		entries, s, err := ReadEntries(text, Talas)
@@ -63,7 +64,11 @@ func FuzzReadEntries(f *testing.F) {
 		}
 		var b bytes.Buffer
 		w := csv.NewWriter(&b)
-		for _, row := range SheetOf(entries) {
+		var plain []Entry
+		for _, e := range entries {
+			plain = append(plain, e.Entry)
+		}
+		for _, row := range SheetOf(plain) {
 			for i, cell := range row {
 				row[i] = SafeCell(cell)
 				if strings.IndexAny(row[i], "=+-@\t\r") == 0 {

@@ -151,4 +151,3 @@ func TestCheckConcert(t *testing.T) {
 		}
 	}
 }
-

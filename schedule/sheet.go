@@ -65,8 +65,7 @@ func readPlay(s *repertoire.Sheet, today repertoire.Day) NamedPlay {
 		s.Bad("clarity", strings.Join(clarities, ", ")+", or 0 to 5")
 	}
 	p.Minutes = s.Int("minutes", 1, MaxMinutes, 0)
-	p.Sore = s.Int("sore", 0, 1, 0) == 1
-	p.Spoken = s.Int("spoken", 0, 1, 0) == 1
+	p.Sore, p.Spoken = s.Yes("sore"), s.Yes("spoken")
 	if lines := strings.TrimSpace(s.Cell("line")); lines != "" {
 		part, err := ParsePart(lines)
 		if err != nil {

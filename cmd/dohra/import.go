@@ -147,25 +147,23 @@ func (k *call) joinOf(path string, text []byte) (join, *repertoire.Sheet, error)
 		}
 		return k.joinPack(pack), nil, err
 	case ".json":
-		other, err := db.ReadArchive(bytes.NewReader(text))
+		other, err := db.ReadArchive(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
+		if err == nil {
+			err = other.CheckDays(k.today + 1) // elsewhere it may be tomorrow
+		}
 		return func(before db.Archive) (db.Archive, []db.Change, error) {
 			after := db.Merge(before, other)
 			return after, db.Merged(before, other, after), nil
 		}, nil, err
 	}
-	sheet, err := repertoire.OpenSheet(text, "clarity")
+	sheet, err := repertoire.OpenSheet(text, "clarity", "day")
 	if err != nil {
 		return nil, nil, err
 	}
-	if sheet.Has("clarity") {
+	if sheet.Has("clarity") || sheet.Has("day") {
 		return k.joinPlays(text)
 	}
-	talas, err := k.store.Talas()
-	if err != nil {
-		return nil, nil, err
-	}
-	entries, sheet, err := repertoire.ReadEntries(text, talas)
-	return k.joinPack(repertoire.Pack{Pieces: entries}), sheet, err
+	return k.joinEntries(text)
 }
 
 // nameTalas gives the talas of a pack's pieces the names under which they are
@@ -187,6 +185,34 @@ func (k *call) joinPack(pack repertoire.Pack) join {
 	return func(before db.Archive) (db.Archive, []db.Change, error) {
 		return before.Join(pack, k.today, k.Bool("replace"))
 	}
+}
+
+// joinEntries reads a sheet of pieces.
+func (k *call) joinEntries(text []byte) (join, *repertoire.Sheet, error) {
+	talas, err := k.store.Talas()
+	if err != nil {
+		return nil, nil, err
+	}
+	entries, sheet, err := repertoire.ReadEntries(text, talas)
+	pack, rows := repertoire.Pack{}, map[string]int{}
+	for _, e := range entries {
+		pack.Pieces, rows[e.Title] = append(pack.Pieces, e.Entry), e.Row
+	}
+	return func(before db.Archive) (db.Archive, []db.Change, error) {
+		after, changes, err := k.joinPack(pack)(before)
+		var wrong db.AfterError
+		if errors.As(err, &wrong) {
+			for _, m := range wrong {
+				if row := rows[m.Title]; row > 0 {
+					sheet.Add(repertoire.Fault{Row: row, Column: "after", Value: m.After, Want: m.Want()})
+				}
+			}
+		}
+		if sheet.Count() > 0 {
+			return before, nil, errFaults
+		}
+		return after, changes, err
+	}, sheet, err
 }
 
 // joinPlays reads a sheet of plays.
