@@ -3,6 +3,8 @@ package db
 import (
 	"database/sql"
 	"fmt"
+	"strings"
+	"time"
 
 	"dohra/schedule"
 )
@@ -38,6 +40,16 @@ func (s *Store) Calendar(otherwise int) (c schedule.Calendar, chosen bool, err e
 }
 
 func weekdaySetting(i int) string { return fmt.Sprintf("minutes_%d", i+1) }
+
+// settingTitle says what a setting is called.
+func settingTitle(name string) string {
+	for i := range len(schedule.Week{}) {
+		if name == weekdaySetting(i) {
+			return "the minutes of " + time.Weekday((i+1)%7).String()
+		}
+	}
+	return "the setting " + strings.ReplaceAll(name, "_", "-")
+}
 
 // ChooseWeek keeps the minutes of each weekday.
 func (s *Store) ChooseWeek(w schedule.Week) error {

@@ -87,7 +87,7 @@ func (a Archive) things() map[string]thing {
 	values := DefaultSettings.values()
 	maps.Copy(values, a.Settings)
 	for name, value := range values {
-		all["the setting "+strings.ReplaceAll(name, "_", "-")] = thing{"": strconv.Itoa(value)}
+		all[settingTitle(name)] = thing{"": strconv.Itoa(value)}
 	}
 	for _, t := range a.Talas {
 		all["the tala "+t.Name] = thing{"vibhags": joined(t.Vibhags), "tali": joined(t.Tali), "khali": joined(t.Khali), "theka": t.Theka}

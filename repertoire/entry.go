@@ -32,6 +32,14 @@ func (e Entry) Check() error {
 	if title != e.Title {
 		return fmt.Errorf("the title %q is not as it would be kept", e.Title)
 	}
+	if err := e.check(); err != nil {
+		return fmt.Errorf("%s: %w", e.Title, err)
+	}
+	return nil
+}
+
+// check is Check of all but the title.
+func (e Entry) check() error {
 	teacher, teacherErr := CleanTeacher(e.Teacher)
 	if teacherErr == nil && teacher != e.Teacher {
 		teacherErr = fmt.Errorf("the teacher's name %q is not as it would be kept", e.Teacher)
@@ -40,14 +48,11 @@ func (e Entry) Check() error {
 	if noteErr == nil && note != e.Note {
 		noteErr = errors.New("the note has spaces around it")
 	}
-	err = cmp.Or(teacherErr, noteErr, CheckBols(e.Bols), CheckLine("the tala", e.Tala), CheckLine("a title", e.After))
-	if err == nil {
-		err = Piece{Title: e.Title, Kind: e.Kind, Start: e.Start, Goal: e.Goal}.Check()
-	}
+	err := cmp.Or(teacherErr, noteErr, CheckBols(e.Bols), CheckLine("the tala", e.Tala), CheckLine("a title", e.After))
 	if err != nil {
-		return fmt.Errorf("%s: %w", e.Title, err)
+		return err
 	}
-	return nil
+	return Piece{Title: e.Title, Kind: e.Kind, Start: e.Start, Goal: e.Goal}.Check()
 }
 
 // Over returns the entry with what it leaves unsaid taken from other.

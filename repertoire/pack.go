@@ -54,7 +54,7 @@ func ReadPack(text []byte) (p Pack, err error) {
 		var bad *toml.DecodeError
 		if errors.As(err, &bad) {
 			line, _ := bad.Position()
-			return p, fmt.Errorf("line %d: %s", line, strings.TrimPrefix(bad.Error(), "toml: "))
+			return p, fmt.Errorf("line %d: %s", line, plainTOML(bad))
 		}
 		return p, fmt.Errorf("it does not read: %s", strings.TrimPrefix(err.Error(), "toml: "))
 	}
@@ -82,6 +82,16 @@ func ReadPack(text []byte) (p Pack, err error) {
 	return p, nil
 }
 
+// plainTOML words an error of reading TOML for a player.
+func plainTOML(bad *toml.DecodeError) string {
+	message := strings.TrimPrefix(bad.Error(), "toml: ")
+	if kind, ok := strings.CutPrefix(message, "cannot decode TOML "); ok && len(bad.Key()) > 0 {
+		kind, _, _ = strings.Cut(kind, " ")
+		return fmt.Sprintf("%s cannot be a TOML %s", bad.Key()[len(bad.Key())-1], kind)
+	}
+	return message
+}
+
 var packKeys = []string{"title", "kind", "tala", "start", "goal", "after", "teacher", "note", "bols", "name", "vibhags", "tali", "khali", "theka"}
 
 // checkKeys refuses, by its line, what has no meaning in a pack. A file of
@@ -95,6 +105,10 @@ func checkKeys(text string) error {
 		switch table := strings.TrimSpace(strings.SplitN(head, "#", 2)[0]); {
 		case within != "", table == "", table == "[[piece]]", table == "[[tala]]":
 		case strings.ContainsRune("0123456789],", rune(head[0])): // a list runs on
+		case head[0] == '[':
+			return fmt.Errorf("line %d: %.40q has no meaning in a pack; a piece begins with [[piece]], a tala with [[tala]]", i+1, table)
+		case isKey && strings.ContainsAny(head, "\u201c\u201d") && !strings.ContainsAny(head, `"'`):
+			return fmt.Errorf(`line %d: quotes are straight in a pack, as in title = "Mill gat"`, i+1)
 		case !isKey || !slices.Contains(packKeys, key):
 			return fmt.Errorf("line %d: %.40q has no meaning in a pack; a piece has %s", i+1, key, strings.Join(packKeys[:9], ", "))
 		}
@@ -145,6 +159,9 @@ func (e Entry) clean() (_ Entry, err error) {
 	if e.Tala == "" {
 		return e, errors.New("it has no tala")
 	}
+	if e.Goal == 0 {
+		return e, errors.New("it has no goal, the tempo in matras/min at which it counts as mastered")
+	}
 	if e.Bols, err = CleanBols(e.Bols); err != nil {
 		return e, err
 	}
@@ -153,7 +170,7 @@ func (e Entry) clean() (_ Entry, err error) {
 	if e.Start == 0 {
 		checked.Start = e.Goal
 	}
-	return e, checked.Check()
+	return e, checked.check()
 }
 
 // CleanBols returns bols as they are kept, and refuses those that do not read.

@@ -186,7 +186,7 @@ func (r *reader) times(line int) (int, error) {
 			return n, nil
 		}
 	}
-	return 0, fmt.Errorf("line %d: a ) is followed by how often, as in (dha ge)x3", line)
+	return 0, fmt.Errorf("line %d: a ) is followed by how often, 1 to %d times, as in (dha ge)x3", line, MaxStrokes)
 }
 
 // count adds strokes and pauses, and bars and ends of lines, so that repeats

@@ -25,7 +25,7 @@ func exportCommand(d *desk) *cli.Command {
 			&cli.StringFlag{Name: "kind", Usage: "only this `KIND`"},
 			&cli.StringFlag{Name: "family", Usage: "only this `PIECE` and all that come before and after it"},
 			&cli.BoolFlag{Name: "plays", Usage: "write the plays of those pieces", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "all", Usage: "write pieces, plays, talas and settings", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "all", Usage: "write all there is: pieces, plays, talas, concerts, absences and settings", DisableDefaultText: true},
 		},
 		Action: d.with(writes, runExport),
 	}
@@ -77,6 +77,9 @@ func runExport(k *call) error {
 		wrote = plural(plays, "play") + " of " + wrote
 	}
 	k.say("Wrote %s to %s.", wrote, path)
+	if missing := outside(records); len(missing) > 0 && ext == ".toml" {
+		k.say("Not among them is what some of them come after: %s. --family takes it along.", some(missing))
+	}
 	return nil
 }
 
@@ -148,17 +151,30 @@ func (k *call) write(w io.Writer, ext string, records []db.Record, talas []reper
 	return out.Error()
 }
 
-// packOf returns records as a pack, each after the one that must come first
-// where that is in the pack, with the player's talas that they are in.
-func packOf(records []db.Record, talas []repertoire.Tala) (pack repertoire.Pack) {
-	within, used := map[string]bool{}, map[string]bool{}
+// outside returns the titles of what records come after and is not among them.
+func outside(records []db.Record) (titles []string) {
+	within := map[string]bool{"": true}
 	for _, r := range records {
-		within[r.Title], used[r.Tala] = true, true
+		within[r.Title] = true
 	}
 	for _, r := range records {
 		if !within[r.After] {
+			within[r.After] = true
+			titles = append(titles, r.After)
+		}
+	}
+	return titles
+}
+
+// packOf returns records as a pack, each after the one that must come first
+// where that is in the pack, with the player's talas that they are in.
+func packOf(records []db.Record, talas []repertoire.Tala) (pack repertoire.Pack) {
+	missing, used := outside(records), map[string]bool{}
+	for _, r := range records {
+		if slices.Contains(missing, r.After) {
 			r.After = ""
 		}
+		used[r.Tala] = true
 		pack.Pieces = append(pack.Pieces, r.Entry)
 	}
 	for _, t := range talas {

@@ -113,7 +113,16 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 		count[c.State]++
 		plays += c.Plays
 	}
-	line := fmt.Sprintf("%d new, %d changed, %d same", count[db.New], count[db.Changed], count[db.Same])
+	asEntries := kindOf(path) == ".toml" || sheet != nil && !sheet.Has("clarity")
+	stays := asEntries && count[db.Changed] > 0 && !k.Bool("replace")
+	changed := "changed"
+	if stays {
+		changed = "different"
+	}
+	line := fmt.Sprintf("%d new, %d %s, %d same", count[db.New], count[db.Changed], changed, count[db.Same])
+	if count[db.Kept] > 0 {
+		line += fmt.Sprintf(", %d kept", count[db.Kept])
+	}
 	if plays > 0 {
 		line += ", " + plural(plays, "play") + " more"
 	}
@@ -125,7 +134,7 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 	default:
 		k.say("%s: %s.%s", path, line, kept)
 	}
-	if asEntries := kindOf(path) == ".toml" || sheet != nil && !sheet.Has("clarity"); asEntries && count[db.Changed] > 0 && !k.Bool("replace") {
+	if stays {
 		k.say("What differs stays as it is here; --replace takes what the file says.")
 	}
 	if count[db.Kept] > 0 {

@@ -27,7 +27,7 @@ func readFile(path string, limit int) ([]byte, error) {
 func openFile(path string) (*os.File, error) {
 	info, err := os.Stat(path)
 	if err == nil && !info.Mode().IsRegular() {
-		return nil, errors.New("it is no file")
+		return nil, errors.New("it is a folder, or no ordinary file")
 	}
 	if err != nil {
 		return nil, plainFile(err)

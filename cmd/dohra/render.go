@@ -182,7 +182,7 @@ func cellText(cell any) string {
 
 // markdownCell escapes what Markdown would read as markup.
 func markdownCell(cell any) string {
-	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "<", "&lt;", "\n", "<br>").Replace(cellText(cell))
+	return strings.NewReplacer(`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "<", "&lt;", "\n", "<br>").Replace(cellText(cell))
 }
 
 // flat returns the table with each head on one line, for Markdown knows no other.
