@@ -109,9 +109,10 @@ func (r Room) String() string {
 }
 
 // Soothe returns the turns of a day on which playing has hurt: of those that are
-// not done, what would be fast is spoken, slowed or not, and what hurt.
+// not done, what would be fast is spoken, slowed or of a run-through too, and what
+// hurt.
 func Soothe(turns []Turn, hurt, done func(Turn) bool) []Turn {
-	return Recite(turns, func(t Turn) bool { return (hurt(t) || t.spared || isFast(t.densest, t.Target)) && !done(t) })
+	return Recite(turns, func(t Turn) bool { return (hurt(t) || t.spared || isFast(densest(t.Bols), t.Target)) && !done(t) })
 }
 
 // Recite returns the turns with those spoken and not played that which says.
