@@ -38,6 +38,7 @@ type Turn struct {
 	steps     int    // marks from the clean tempo to the goal, on the day
 	technique string // what it exercises most, or ""
 	densest   int    // strokes of its fullest matra, 0 where not known
+	spared    bool   // slowed, for it would be fast
 }
 
 // LeftOut is a piece that has no turn, and why, in one clause.

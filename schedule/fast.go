@@ -93,7 +93,7 @@ func (r Room) Spare(turns []Turn) (spared []Turn, bound bool) {
 		default:
 			t = t.SlowerBy(marks[markBelow(max(repertoire.MinTempo, 60*FastStrokes/t.densest))])
 			t.Why += ", slow to spare the hands"
-			bound = true
+			t.spared, bound = true, true
 		}
 		spared[i] = t
 	}
@@ -109,9 +109,10 @@ func (r Room) String() string {
 }
 
 // Soothe returns the turns of a day on which playing has hurt: of those that are
-// not done, what would be fast is spoken, and what hurt.
+// not done, what would be fast is spoken, slowed or of a run-through too, and what
+// hurt.
 func Soothe(turns []Turn, hurt, done func(Turn) bool) []Turn {
-	return Recite(turns, func(t Turn) bool { return (hurt(t) || isFast(t.densest, t.Target)) && !done(t) })
+	return Recite(turns, func(t Turn) bool { return (hurt(t) || t.spared || isFast(densest(t.Bols), t.Target)) && !done(t) })
 }
 
 // Recite returns the turns with those spoken and not played that which says.

@@ -3,16 +3,19 @@ package schedule
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 )
 
-// playsOfParts makes plays of parts such as "2 56 2": lines, tempo, clarity.
+// playsOfParts makes plays of parts such as "2 56 2": lines, tempo, clarity; or
+// "2 56 2 spoken".
 func playsOfParts(t *testing.T, plays ...string) (all []Play) {
 	for _, text := range plays {
 		var lines string
 		p := Play{Day: 20000}
+		text, p.Spoken = strings.CutSuffix(text, " spoken")
 		if n, _ := fmt.Sscan(text, &lines, &p.Tempo, &p.Clarity); n != 3 {
 			t.Fatalf("%q is no play", text)
 		}
@@ -42,11 +45,15 @@ func TestLegsOfATurn(t *testing.T) {
 		"six lines":              {6, 4, nil, "lines 1, 2, 3, 4 alone at 56, then whole another day", ""},
 		"two minutes":            {6, 2, nil, "lines 1, 2 alone at 56, then whole another day", ""},
 		"new, one clear":         {3, 12, []string{"1 56 4"}, "lines 2, 3 alone at 56, then 1-2, 2-3 at 58, then whole", ""},
-		"new, one spoken":        {2, 12, []string{"1 56 4"}, "line 2 alone at 56, then whole", ""},
+		"new, one of two clear":  {2, 12, []string{"1 56 4"}, "line 2 alone at 56, then whole", ""},
+		"new, one spoken":        {2, 12, []string{"1 56 4 spoken"}, "lines 1, 2 alone at 56, then whole", ""},
+		"new, the whole spoken":  {2, 12, []string{"whole 60 4 spoken"}, "lines 1, 2 alone at 56, then whole", ""},
 		"new, all clear":         {3, 12, []string{"1-3 56 5"}, "", ""},
 		"known":                  {3, 12, []string{"whole 60 2"}, "", ""},
 		"a line is trouble":      {3, 12, []string{"whole 60 4", "3 56 2"}, "line 3 alone at 54, then 2-3 at 58, then whole", "line 3"},
 		"in two minutes":         {3, 2, []string{"whole 60 4", "3 56 2"}, "line 3 alone at 54, then whole", "line 3"},
+		"that is spoken":         {3, 12, []string{"whole 60 4", "3 56 2 spoken"}, "", ""},
+		"mended in speech":       {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4 spoken"}, "line 3 alone at 54, then 2-3 at 58, then whole", "line 3"},
 		"and is mended":          {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4"}, "2-3 at 58, then whole", ""},
 		"and is joined":          {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4", "2-3 58 5"}, "", ""},
 		"and the whole is clear": {3, 12, []string{"whole 60 4", "3 56 2", "3 58 4", "whole 58 4"}, "", ""},

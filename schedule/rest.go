@@ -99,10 +99,15 @@ func Whole(turns []Turn) []Step {
 	return steps
 }
 
-// alternated parts long turns into rounds and puts other turns between them.
+// alternated parts long turns into rounds and puts other turns between them. A
+// run-through, with which a day begins, stays as it is.
 func alternated(turns []Turn) []Step {
-	var steps, waiting []Step
+	var run, steps, waiting []Step
 	for i, t := range turns {
+		if t.Run {
+			run = append(run, Step{Turn: i, Minutes: t.Minutes})
+			continue
+		}
 		rounds := roundsOf(i, t.Minutes)
 		steps = append(steps, rounds[0])
 		other := slices.IndexFunc(waiting, func(s Step) bool { return s.Turn != i })
@@ -115,7 +120,7 @@ func alternated(turns []Turn) []Step {
 	for _, s := range waiting {
 		steps = fitIn(steps, s)
 	}
-	return steps
+	return append(run, steps...)
 }
 
 // fitIn puts a round where it has other turns on both sides, late but before

@@ -89,6 +89,22 @@ func TestStepsKeepTheirLaws(t *testing.T) {
 	})
 }
 
+// A run-through is played as one: each of its turns at a stretch, one after another.
+func TestStepsKeepARunThroughTogether(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		turns := turnsOf(rapid.SliceOfN(rapid.IntRange(1, 20), 1, 12).Draw(t, "minutes")...)
+		run := rapid.IntRange(1, len(turns)).Draw(t, "run")
+		for i := range run {
+			turns[i].Run = true
+		}
+		for i, s := range Steps(turns, nil, false)[:run] {
+			if s.Turn != i || s.Of != 1 || s.Minutes != turns[i].Minutes {
+				t.Fatalf("step %d is %+v", i+1, s)
+			}
+		}
+	})
+}
+
 func TestLadderOfATurn(t *testing.T) {
 	for _, c := range []struct {
 		begin, target, matras, minutes int

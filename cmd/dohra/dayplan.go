@@ -116,13 +116,14 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	if err := p.takeApart(k); err != nil {
+	if err := errors.Join(p.slow(k), p.takeApart(k)); err != nil {
 		return p, err
 	}
-	// What is done follows from the steps, and what is spared from what is done;
-	// what is spoken then has other steps.
+	// What is done follows from the steps, and what is spoken from what is done;
+	// that then has other steps.
 	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
-	err = errors.Join(p.spare(k, plays), p.remind(k))
+	p.speak(k, plays)
+	err = p.remind(k)
 	p.tellLegs()
 	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
 	return p, err

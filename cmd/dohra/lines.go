@@ -67,12 +67,18 @@ func (v view) only(part schedule.Part) view {
 	return v
 }
 
+// passes reports whether a turn is of a day's way through a set, in which each
+// piece is played whole.
+func (p dayPlan) passes(t schedule.Turn) bool {
+	return t.Run || p.morning.Light() && p.morning.Next.At(t.ID) >= 0
+}
+
 // takeApart gives the turns of new and troubled pieces their walks.
 func (p *dayPlan) takeApart(k *call) error {
 	p.walks = map[int][]schedule.Leg{}
 	for i, t := range p.turns {
 		n, err := repertoire.ReadBols(t.Bols)
-		if err != nil || len(n.Lines) < 2 {
+		if err != nil || len(n.Lines) < 2 || p.passes(t) {
 			continue
 		}
 		plays, err := k.store.PlaysBefore(t.ID, k.day)

@@ -13,17 +13,10 @@ import (
 // Hurt", as quoted in newspapers, 2009).
 const soreLine = "It hurt: rest your hands, and see a teacher or a clinician if it lasts. Fast turns are spoken today. This is no medical advice."
 
-// spare changes the turns to what the hands can bear, given the day's plays.
-func (p *dayPlan) spare(k *call, plays []schedule.Play) error {
-	switch {
-	case k.Bool("spoken"):
-		p.turns = schedule.Recite(p.turns, func(schedule.Turn) bool { return true })
-		return nil
-	case slices.ContainsFunc(plays, isSore):
-		p.turns = schedule.Soothe(p.turns, func(t schedule.Turn) bool { return slices.ContainsFunc(p.plays[t.ID], isSore) }, p.turnDone)
-		p.spared = soreLine
-		return nil
-	case !schedule.HasFast(p.turns):
+// slow slows the turns for which the day has no room, as it begins: what is taken
+// apart is taken apart at what the hands can bear.
+func (p *dayPlan) slow(k *call) error {
+	if k.Bool("spoken") || !schedule.HasFast(p.turns) {
 		return nil
 	}
 	room, err := fastRoom(k)
@@ -35,6 +28,18 @@ func (p *dayPlan) spare(k *call, plays []schedule.Play) error {
 		p.spared = room.String()
 	}
 	return nil
+}
+
+// speak has turns spoken instead of played: all of them where that is asked for,
+// or what the hands cannot bear after the day's plays.
+func (p *dayPlan) speak(k *call, plays []schedule.Play) {
+	switch {
+	case k.Bool("spoken"):
+		p.turns = schedule.Recite(p.turns, func(schedule.Turn) bool { return true })
+	case slices.ContainsFunc(plays, isSore):
+		p.turns = schedule.Soothe(p.turns, func(t schedule.Turn) bool { return slices.ContainsFunc(p.plays[t.ID], isSore) }, p.turnDone)
+		p.spared = soreLine
+	}
 }
 
 func isSore(p schedule.Play) bool { return p.Sore }
