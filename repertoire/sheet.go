@@ -15,8 +15,8 @@ import (
 // A sheet is a table of a spreadsheet in CSV: the first row names the columns,
 // in any order; cells are parted by commas, semicolons or tabs.
 
-// MaxSheet is the longest sheet that is read, in bytes: some five million plays.
-const MaxSheet = 256 << 20
+// MaxSheet is the longest sheet that is read, in bytes: some two million plays.
+const MaxSheet = 96 << 20
 
 // A Fault is one cell that cannot be taken in, and what would do.
 type Fault struct {

@@ -27,17 +27,19 @@ func familiesOf(pieces []schedule.Candidate) (families [][]member) {
 		there[c.ID] = true
 		after[c.After] = append(after[c.After], c)
 	}
-	var grow func(c schedule.Candidate, depth int) []member
-	grow = func(c schedule.Candidate, depth int) []member {
-		all := []member{{c, depth}}
+	var family []member
+	var grow func(c schedule.Candidate, depth int)
+	grow = func(c schedule.Candidate, depth int) {
+		family = append(family, member{c, depth})
 		for _, next := range after[c.ID] {
-			all = append(all, grow(next, depth+1)...)
+			grow(next, depth+1)
 		}
-		return all
 	}
 	for _, c := range pieces {
 		if !there[c.After] {
-			families = append(families, grow(c, 0))
+			family = nil
+			grow(c, 0)
+			families = append(families, family)
 		}
 	}
 	return families
@@ -60,12 +62,15 @@ func familyTable(families [][]member, day repertoire.Day) table {
 	return t
 }
 
+// deepestDrawn is how many levels the lines of a tree grow (our choice).
+const deepestDrawn = 12
+
 // drawn is a family table for people: the depth is drawn before the title.
 func drawn(t table) table {
 	const title, depth = 1, 2
 	for i, row := range t.rows {
 		if n := row[depth].(int); n > 0 {
-			row[title] = fmt.Sprintf("└%s %s", strings.Repeat("─", n), row[title])
+			row[title] = fmt.Sprintf("└%s %s", strings.Repeat("─", min(n, deepestDrawn)), row[title])
 		}
 		t.rows[i] = slices.Delete(row, depth, depth+1)
 	}
