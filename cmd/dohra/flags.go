@@ -49,7 +49,7 @@ func pieceFlags() []cli.Flag {
 		&cli.StringFlag{Name: "kind", Usage: "`KIND`: " + strings.Join(kinds, ", ")},
 		&cli.StringFlag{Name: "tala", Usage: "the `TALA` it is in"},
 		&cli.StringFlag{Name: "goal", Usage: "goal `TEMPO`, where it counts as mastered, matras/min"},
-		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (half the goal if not given)"},
+		&cli.StringFlag{Name: "start", Usage: "start `TEMPO`, where it begins, matras/min (about half the goal if not given)"},
 		&cli.StringFlag{Name: "after", Usage: "the `PIECE` that must come first, or none"},
 		&cli.StringFlag{Name: "teacher", Usage: "the `TEACHER` it was learned from, or none"},
 		&cli.StringFlag{Name: "bols", Usage: "read its bols from `FILE`, or - for standard input; none for none"},
