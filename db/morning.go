@@ -96,20 +96,25 @@ func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 		_, touched := m.stands[c.Piece]
 		return touched || resting[c.Piece]
 	})
-	for id, stood := range m.stands {
-		if !resting[id] {
-			claims = append(claims, m.Claim(stood, false))
-		}
-	}
 	var untouched []int64
 	for _, c := range claims {
 		if c.Stage == schedule.Untouched {
 			untouched = append(untouched, c.Piece)
 		}
 	}
+	for id, stood := range m.stands {
+		if stood.Stage == schedule.Untouched {
+			untouched = append(untouched, id)
+		}
+	}
 	waits, err := m.waiting(untouched)
 	for i, c := range claims {
-		claims[i].Waits = waits[c.Piece] && !m.Has(c.Piece)
+		claims[i].Waits = waits[c.Piece]
+	}
+	for id, stood := range m.stands {
+		if !resting[id] {
+			claims = append(claims, m.Claim(stood, waits[id]))
+		}
 	}
 	return claims, err
 }
