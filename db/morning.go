@@ -3,6 +3,7 @@ package db
 import (
 	"database/sql"
 	"encoding/json"
+	"maps"
 	"slices"
 
 	"dohra/repertoire"
@@ -142,13 +143,22 @@ func (m *Morning) cached(horizon repertoire.Day, spare int) ([]schedule.Claim, e
 		horizon, schedule.Kept, schedule.Framing+spare)
 }
 
-// Daily returns the minutes a day that the kept pieces come to ask for; see
+// Daily returns what the pieces that were kept come to ask for; see
 // schedule.Candidate.Daily.
-func (m *Morning) Daily() (minutes float64, err error) {
-	err = m.store.db.QueryRow(`SELECT coalesce(sum(1.0 * least / max(interval, lost_at, 1)), 0) FROM standing
-		WHERE stage >= ?1 AND piece NOT IN (SELECT id FROM piece WHERE resting <= ?2)`,
-		schedule.Kept, day(m.day)).Scan(&minutes)
-	return minutes, err
+func (m *Morning) Daily() (daily schedule.Load, err error) {
+	touched, err := json.Marshal(slices.AppendSeq([]int64{}, maps.Keys(m.stands))) // [], never null
+	if err != nil {
+		return 0, err
+	}
+	err = m.store.db.QueryRow(`SELECT coalesce(sum(?1 * least / max(interval, lost_at, 1)), 0) FROM standing
+		WHERE stage >= ?2 AND piece NOT IN (SELECT id FROM piece WHERE resting <= ?3) AND piece NOT IN (SELECT value FROM json_each(?4))`,
+		schedule.MinuteADay, schedule.Kept, day(m.day), string(touched)).Scan(&daily)
+	for _, stood := range m.stands {
+		if !stood.Rests(m.day) {
+			daily += stood.Daily()
+		}
+	}
+	return daily, err
 }
 
 const claimColumns = "piece, stage, wants, due, last, believed, edge, edge_doubt, hold, hold_doubt, peak, goal, least"

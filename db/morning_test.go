@@ -52,12 +52,15 @@ func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
 		}
 		want := schedule.Rehearse(monday, schedule.Calendar{Week: schedule.Week{1, 1, 1, 1, 1, 1, 1}}, anyConcerts(t, s, all)).PlanDay(minutes, all)
 		check := func(when string) {
-			turns, left := plan(t, s, minutes)
-			if !slices.Equal(turns, want.Turns) {
-				t.Fatalf("%s the turns are\n%+v\nwant\n%+v", when, turns, want.Turns)
+			got := plan(t, s, minutes)
+			if !slices.Equal(got.Turns, want.Turns) {
+				t.Fatalf("%s the turns are\n%+v\nwant\n%+v", when, got.Turns, want.Turns)
 			}
-			if !slices.Equal(left, want.Left) {
-				t.Fatalf("%s left out are\n%+v\nwant\n%+v", when, left, want.Left)
+			if !slices.Equal(got.Left, want.Left) {
+				t.Fatalf("%s left out are\n%+v\nwant\n%+v", when, got.Left, want.Left)
+			}
+			if got.Behind != want.Behind {
+				t.Fatalf("%s what is behind is %+v, want %+v", when, got.Behind, want.Behind)
 			}
 		}
 		check("in the morning")
@@ -94,7 +97,7 @@ func anyConcerts(t *rapid.T, s *Store, all []schedule.Candidate) (concerts []sch
 	return concerts
 }
 
-func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOut) {
+func plan(t *rapid.T, s *Store, minutes int) schedule.Plan {
 	m, err := s.Morning(monday)
 	if err != nil {
 		t.Fatal(err)
@@ -120,5 +123,9 @@ func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOu
 		}
 		left = append(left, schedule.LeftOut{Candidate: c[0], Why: schedule.WhyLeft(monday, c[0], d.Denial)})
 	}
-	return m.Arrange(minutes, chosen), left
+	daily, err := m.Daily()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schedule.Plan{Turns: m.Arrange(minutes, chosen), Left: left, Behind: schedule.BacklogOf(monday, taken, denied, daily)}
 }

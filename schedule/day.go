@@ -83,7 +83,7 @@ func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan 
 		at[c.ID] = i
 	}
 	claims := make([]Claim, 0, len(all))
-	daily := 0.0
+	daily := Load(0)
 	for i := range all {
 		if c := &all[i]; !c.Rests(day) {
 			daily += c.Daily()
