@@ -63,8 +63,6 @@ func sound(conn querier) error {
 	return err
 }
 
-func scanText(rows *sql.Rows) (text string, err error) { return text, rows.Scan(&text) }
-
 // copyInto makes to what from is, in one step.
 func copyInto(to, from *sql.DB) error {
 	ctx := context.Background()

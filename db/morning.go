@@ -179,8 +179,6 @@ func (m *Morning) resting() (map[int64]bool, error) {
 	return resting, err
 }
 
-func scanID(rows *sql.Rows) (id int64, err error) { return id, rows.Scan(&id) }
-
 // early tells which of the untouched pieces were not there yet, and which wait
 // for the one that must come first.
 func (m *Morning) early(untouched []int64) (absent, waits map[int64]bool, err error) {
