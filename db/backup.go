@@ -30,7 +30,7 @@ func (s *Store) Backup(path string) error {
 	if err := s.backup(path); errors.Is(err, fs.ErrExist) {
 		return fmt.Errorf("%s is there already", path)
 	} else if err != nil {
-		return fmt.Errorf("no backup at %s: %w", path, plainFS(Plain(err)))
+		return fmt.Errorf("no backup at %s: %w", path, PlainFile(Plain(err)))
 	}
 	return nil
 }
@@ -62,8 +62,6 @@ func sound(conn querier) error {
 	}
 	return err
 }
-
-func scanText(rows *sql.Rows) (text string, err error) { return text, rows.Scan(&text) }
 
 // copyInto makes to what from is, in one step.
 func copyInto(to, from *sql.DB) error {
@@ -150,7 +148,7 @@ func (s *Store) Keep() (path string, err error) {
 		err = s.backup(path)
 	}
 	if err != nil {
-		return "", fmt.Errorf("no backup could be made: %w", plainFS(Plain(err)))
+		return "", fmt.Errorf("no backup could be made: %w", PlainFile(Plain(err)))
 	}
 	all := BackupsOf(s.path)
 	for _, old := range all[:max(len(all)-keptBackups, 0)] {
@@ -203,7 +201,7 @@ func sweep(folder string) {
 func Read(path string) (*Store, error) {
 	s, err := read(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, plainFS(Plain(err)))
+		return nil, fmt.Errorf("%s: %w", path, PlainFile(Plain(err)))
 	}
 	return s, nil
 }

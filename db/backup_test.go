@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"dohra/repertoire"
 	"dohra/schedule"
 )
 
@@ -150,11 +151,22 @@ func TestRestore(t *testing.T) {
 	}
 }
 
-// A file that another took the place of is not written to.
+// A file that another took the place of is not written to, whatever is written.
 func TestReplacedWhileOpen(t *testing.T) {
 	path, s := create(t)
 	defer s.Close()
 	id := addPiece(t, s, "Mill kaida")
+	play := schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}
+	if _, _, err := s.Log(play); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.ChooseWeek(schedule.Week{30, 30, 30, 30, 30, 30, 30}); err != nil {
+		t.Fatal(err)
+	}
+	before, err := s.Archive()
+	if err != nil {
+		t.Fatal(err)
+	}
 	other, err := Create(path + "2")
 	if err != nil {
 		t.Fatal(err)
@@ -163,14 +175,48 @@ func TestReplacedWhileOpen(t *testing.T) {
 	if err := os.Rename(path+"2", path); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != errReplaced {
-		t.Error(err)
+	sore := play
+	sore.Sore = true
+	memory := memory(t)
+	defer memory.Close()
+	for name, write := range map[string]func() error{
+		"AddPiece":    func() error { _, err := s.AddPiece(repertoire.Piece{Title: "Kite", Start: 60, Goal: 90}); return err },
+		"UpdatePiece": func() error { return s.UpdatePiece(repertoire.Piece{ID: id, Title: "Kite", Start: 60, Goal: 90}) },
+		"RemovePiece": func() error { return s.RemovePiece(id) },
+		"Log":         func() error { _, _, err := s.Log(play); return err },
+		"LogAll":      func() error { return s.LogAll([]schedule.Play{play}) },
+		"Mark":        func() error { return s.Mark(play, sore) },
+		"Undo":        func() error { _, _, err := s.Undo(); return err },
+		"Choose":      func() error { return s.Choose(Settings{30, 4, 1}) },
+		"ChooseWeek":  func() error { return s.ChooseWeek(schedule.Week{1, 1, 1, 1, 1, 1, 1}) },
+		"ForgetWeek":  s.ForgetWeek,
+		"ChangeAbsences": func() error {
+			return s.ChangeAbsences(func([]schedule.Absence) ([]schedule.Absence, error) {
+				return []schedule.Absence{{From: 20000, To: 20001}}, nil
+			})
+		},
+		"ChangeConcert": func() error {
+			return s.ChangeConcert("Spring", func(c *schedule.Concert) error { c.Day, c.Minutes = 20000, 30; return nil })
+		},
+		"DropConcert": func() error { return s.DropConcert("Spring") },
+		"AddTala":     func() error { return s.AddTala(repertoire.Tala{Name: "own", Vibhags: []int{4}}) },
+		"RemoveTala":  func() error { return s.RemoveTala("own") },
+		"Rebuild":     s.Rebuild,
+		"Restore":     func() error { return s.Restore(memory) },
+		"Change": func() error {
+			_, err := s.Change(func(a Archive) (Archive, error) { a.Settings = map[string]int{"minutes": 30}; return a, nil }, noTick)
+			return err
+		},
+	} {
+		if err := write(); err != errReplaced {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
-	if err := s.Choose(Settings{30, 4, 1}); err != errReplaced {
-		t.Error(err)
+	if after, err := s.Archive(); err != nil || after.Digest() != before.Digest() {
+		t.Error("something was written", err)
 	}
-	if plays, err := s.Plays(id); err != nil || len(plays) > 0 {
-		t.Error(plays, err)
+	if backups := BackupsOf(path); len(backups) > 0 {
+		t.Error("the other file was backed up:", backups)
 	}
 }
 

@@ -74,6 +74,9 @@ func (s *Store) keepWhileWriting() (string, error) {
 	if s.path == "" {
 		return "", nil
 	}
+	if err := s.unmoved(); err != nil {
+		return "", err
+	}
 	other, err := open(escape(s.path))
 	if err != nil {
 		return "", err

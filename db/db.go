@@ -54,7 +54,7 @@ func Open(path string) (*Store, error) {
 		return nil, ErrMissing
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
+		return nil, fmt.Errorf("%s cannot be opened: %w", path, PlainFile(err))
 	}
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is no file", path)
@@ -67,7 +67,7 @@ func Open(path string) (*Store, error) {
 	}
 	if info.Mode().Perm()&0o077 != 0 {
 		if err := os.Chmod(path, 0o600); err != nil {
-			return nil, fmt.Errorf("%s cannot be made private: %w", path, plainFS(err))
+			return nil, fmt.Errorf("%s cannot be made private: %w", path, PlainFile(err))
 		}
 	}
 	s, err := open(escape(path))
@@ -121,7 +121,7 @@ func Create(path string) (*Store, error) {
 		}
 	}
 	if err := build(path); err != nil && !errors.Is(err, fs.ErrExist) {
-		return nil, fmt.Errorf("%s cannot be made: %w", path, plainFS(Plain(err)))
+		return nil, fmt.Errorf("%s cannot be made: %w", path, PlainFile(Plain(err)))
 	}
 	return Open(path)
 }
@@ -188,7 +188,7 @@ func checkWritable(path string, info fs.FileInfo) error {
 func checkHeader(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
-		return fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
+		return fmt.Errorf("%s cannot be opened: %w", path, PlainFile(err))
 	}
 	defer f.Close()
 	var header [100]byte
@@ -212,8 +212,9 @@ func checkMarks(path string, application, schema int) error {
 	return nil
 }
 
-// plainFS drops the path and the call from an error of the file system.
-func plainFS(err error) error {
+// PlainFile drops the path and the call from an error of the file system, for a
+// line that names the file itself.
+func PlainFile(err error) error {
 	var pathErr *fs.PathError
 	var linkErr *os.LinkError
 	switch {

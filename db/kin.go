@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"database/sql"
 	"encoding/json"
+	"maps"
 	"slices"
 
 	"dohra/repertoire"
@@ -39,20 +40,30 @@ func kinOf(q querier, id int64) ([]int64, error) {
 // heard returns the plays before a day that the piece's standing follows from,
 // its own and its kin's, in the order in which they count.
 func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Play, error) {
-	plays, err := playsOf(q, p.ID, before)
-	if err != nil || p.Bols == "" {
+	var others []repertoire.Piece
+	if p.Bols != "" {
+		var err error
+		if others, err = kin(q, p); err != nil {
+			return nil, err
+		}
+	}
+	return hear(p, others, func(piece int64) ([]schedule.Play, error) { return playsOf(q, piece, before) })
+}
+
+// hear returns the piece's own plays and the echoes of its kin's, in the order in
+// which they count.
+func hear(p repertoire.Piece, kin []repertoire.Piece, playsOf func(piece int64) ([]schedule.Play, error)) ([]schedule.Play, error) {
+	plays, err := playsOf(p.ID)
+	if err != nil || len(kin) == 0 {
 		return plays, err
 	}
-	others, err := kin(q, p)
-	if err != nil {
-		return nil, err
-	}
-	for _, other := range others {
+	plays = slices.Clone(plays)
+	for _, other := range kin {
 		share := schedule.Share(p, other)
 		if share == 0 {
 			continue
 		}
-		theirs, err := playsOf(q, other.ID, before)
+		theirs, err := playsOf(other.ID)
 		if err != nil {
 			return nil, err
 		}
@@ -62,6 +73,43 @@ func heard(q querier, p repertoire.Piece, before repertoire.Day) ([]schedule.Pla
 	}
 	slices.SortStableFunc(plays, heardOrder)
 	return plays, nil
+}
+
+// HeardBetween returns what each piece heard from one day to another, both
+// included: its own plays and the echoes of its kin's, in the order in which they
+// count.
+func (s *Store) HeardBetween(from, to repertoire.Day) (map[int64][]schedule.Play, error) {
+	plays, err := s.PlaysBetween(from, to)
+	if err != nil {
+		return nil, err
+	}
+	own := map[int64][]schedule.Play{}
+	for _, p := range plays {
+		own[p.Piece] = append(own[p.Piece], p)
+	}
+	pieces, err := hearing(s.db, slices.AppendSeq([]int64{}, maps.Keys(own)))
+	if err != nil {
+		return nil, err
+	}
+	kin := map[int64][]repertoire.Piece{} // that were played
+	at := map[int64]repertoire.Piece{}
+	for _, p := range pieces {
+		at[p.ID] = p
+	}
+	for _, p := range pieces {
+		first, known := at[p.After]
+		if known && len(own[first.ID]) > 0 {
+			kin[p.ID] = append(kin[p.ID], first)
+		}
+		if known && len(own[p.ID]) > 0 {
+			kin[first.ID] = append(kin[first.ID], p)
+		}
+	}
+	heard := make(map[int64][]schedule.Play, len(pieces))
+	for _, p := range pieces {
+		heard[p.ID], err = hear(p, kin[p.ID], func(piece int64) ([]schedule.Play, error) { return own[piece], nil })
+	}
+	return heard, err
 }
 
 // Heard returns the plays that the piece's standing follows from: its own and

@@ -3,6 +3,7 @@ package db
 import (
 	"database/sql"
 	"encoding/json"
+	"maps"
 	"slices"
 
 	"dohra/repertoire"
@@ -39,7 +40,7 @@ func (s *Store) Morning(on repertoire.Day) (*Morning, error) {
 	for _, p := range pieces {
 		ids = append(ids, p.ID)
 	}
-	touched, err := s.Candidates(ids)
+	touched, err := m.read(s.Candidates(ids))
 	if err != nil {
 		return nil, err
 	}
@@ -65,23 +66,28 @@ func (m *Morning) rehearse() error {
 	if err != nil {
 		return err
 	}
-	resting, err := m.resting()
-	if err != nil {
-		return err
+	var ids []int64
+	for _, c := range concerts {
+		for _, p := range c.Set {
+			ids = append(ids, p.Piece)
+		}
+	}
+	slices.Sort(ids)
+	called, err := m.read(m.store.Candidates(slices.Compact(ids)))
+	for _, c := range called {
+		if c.Awake(m.day) {
+			m.stands[c.ID] = c
+		}
 	}
 	for i, c := range concerts {
-		concerts[i].Set = slices.DeleteFunc(c.Set, func(p schedule.Place) bool { return resting[p.Piece] })
+		concerts[i] = c.With(func(piece int64) bool { _, awake := m.stands[piece]; return awake })
 	}
 	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts)
-	called, err := m.store.Candidates(m.Pieces())
-	for _, c := range called {
-		m.stands[c.ID] = c
-	}
 	return err
 }
 
-// Claims returns what the pieces that were not resting ask of the day, save
-// those that cannot have a part in it. A plan that looks ahead, as before an
+// Claims returns what the pieces that were there and not resting ask of the day,
+// save those that cannot have a part in it. A plan that looks ahead, as before an
 // absence, says how far.
 func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 	resting, err := m.resting()
@@ -96,20 +102,26 @@ func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
 		_, touched := m.stands[c.Piece]
 		return touched || resting[c.Piece]
 	})
-	for id, stood := range m.stands {
-		if !resting[id] {
-			claims = append(claims, m.Claim(stood, false))
-		}
-	}
 	var untouched []int64
 	for _, c := range claims {
 		if c.Stage == schedule.Untouched {
 			untouched = append(untouched, c.Piece)
 		}
 	}
-	waits, err := m.waiting(untouched)
+	for id, stood := range m.stands {
+		if stood.Stage == schedule.Untouched {
+			untouched = append(untouched, id)
+		}
+	}
+	absent, waits, err := m.early(untouched)
+	claims = slices.DeleteFunc(claims, func(c schedule.Claim) bool { return absent[c.Piece] })
 	for i, c := range claims {
-		claims[i].Waits = waits[c.Piece] && !m.Has(c.Piece)
+		claims[i].Waits = waits[c.Piece]
+	}
+	for id, stood := range m.stands {
+		if stood.Awake(m.day) {
+			claims = append(claims, m.Claim(stood, waits[id]))
+		}
 	}
 	return claims, err
 }
@@ -137,13 +149,22 @@ func (m *Morning) cached(horizon repertoire.Day, spare int) ([]schedule.Claim, e
 		horizon, schedule.Kept, schedule.Framing+spare)
 }
 
-// Daily returns the minutes a day that the kept pieces come to ask for; see
+// Daily returns what the pieces that were kept come to ask for; see
 // schedule.Candidate.Daily.
-func (m *Morning) Daily() (minutes float64, err error) {
-	err = m.store.db.QueryRow(`SELECT coalesce(sum(1.0 * least / max(interval, lost_at, 1)), 0) FROM standing
-		WHERE stage >= ?1 AND piece NOT IN (SELECT id FROM piece WHERE resting <= ?2)`,
-		schedule.Kept, day(m.day)).Scan(&minutes)
-	return minutes, err
+func (m *Morning) Daily() (daily schedule.Load, err error) {
+	touched, err := json.Marshal(slices.AppendSeq([]int64{}, maps.Keys(m.stands))) // [], never null
+	if err != nil {
+		return 0, err
+	}
+	err = m.store.db.QueryRow(`SELECT coalesce(sum(?1 * least / max(interval, lost_at, 1)), 0) FROM standing
+		WHERE stage >= ?2 AND piece NOT IN (SELECT id FROM piece WHERE resting <= ?3) AND piece NOT IN (SELECT value FROM json_each(?4))`,
+		schedule.MinuteADay, schedule.Kept, day(m.day), string(touched)).Scan(&daily)
+	for _, stood := range m.stands {
+		if stood.Awake(m.day) {
+			daily += stood.Daily()
+		}
+	}
+	return daily, err
 }
 
 const claimColumns = "piece, stage, wants, due, last, believed, edge, edge_doubt, hold, hold_doubt, peak, goal, least"
@@ -158,48 +179,76 @@ func (m *Morning) resting() (map[int64]bool, error) {
 	return resting, err
 }
 
-func scanID(rows *sql.Rows) (id int64, err error) { return id, rows.Scan(&id) }
-
-// waiting tells which of the pieces are not carried yet by the one that must
-// come first.
-func (m *Morning) waiting(untouched []int64) (map[int64]bool, error) {
-	waits := map[int64]bool{}
+// early tells which of the untouched pieces were not there yet, and which wait
+// for the one that must come first.
+func (m *Morning) early(untouched []int64) (absent, waits map[int64]bool, err error) {
+	absent, waits = map[int64]bool{}, map[int64]bool{}
 	list, err := json.Marshal(untouched)
 	if err != nil || len(untouched) == 0 {
-		return waits, err
+		return absent, waits, err
 	}
-	followers, err := collect(m.store.db, scanPiece, "SELECT "+pieceColumns+` FROM json_each(?) wanted
-		JOIN piece p ON p.id = wanted.value WHERE p.after IS NOT NULL`, string(list))
+	found, err := collect(m.store.db, func(rows *sql.Rows) (c schedule.Candidate, err error) {
+		return c, rows.Scan(&c.ID, &c.After, (*day)(&c.Added))
+	}, `SELECT p.id, coalesce(p.after, 0), p.added FROM json_each(?) wanted
+		JOIN piece p ON p.id = wanted.value WHERE p.after IS NOT NULL OR p.added > ?`, string(list), day(m.day))
+	found, err = m.read(found, err)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	var ids []int64
-	for _, p := range followers {
-		ids = append(ids, p.After)
+	for _, c := range found {
+		absent[c.ID] = !c.There(m.day)
+		ids = append(ids, c.After)
 	}
 	slices.Sort(ids)
 	firsts, err := m.Candidates(slices.Compact(ids))
-	carries := map[int64]bool{}
+	carries := map[int64]bool{0: true}
 	for _, first := range firsts {
 		carries[first.ID] = first.Carries(m.day, first.Goal)
 	}
-	for _, p := range followers {
-		waits[p.ID] = !carries[p.After]
+	for _, c := range found {
+		waits[c.ID] = !carries[c.After]
 	}
-	return waits, err
+	return absent, waits, err
 }
 
-// All returns every piece as it stood when the day began, by title.
+// All returns every piece as it stood when the day began, by title; those too
+// that were not there yet.
 func (m *Morning) All() ([]schedule.Candidate, error) {
-	all, err := m.store.All()
+	all, err := m.read(m.store.All())
 	return m.stood(all), err
 }
 
 // Candidates returns those pieces as they stood when the day began, in that
 // order.
 func (m *Morning) Candidates(ids []int64) ([]schedule.Candidate, error) {
-	found, err := m.store.Candidates(ids)
+	found, err := m.read(m.store.Candidates(ids))
 	return m.stood(found), err
+}
+
+// read adds to pieces that were added later the first of their plays before the
+// day, on which There looks.
+func (m *Morning) read(pieces []schedule.Candidate, err error) ([]schedule.Candidate, error) {
+	later := map[int64]int{}
+	for i, c := range pieces {
+		if c.Added > m.day {
+			later[c.ID] = i
+		}
+	}
+	if err != nil || len(later) == 0 {
+		return pieces, err
+	}
+	list, err := json.Marshal(slices.Collect(maps.Keys(later)))
+	if err != nil {
+		return nil, err
+	}
+	_, err = collect(m.store.db, func(rows *sql.Rows) (piece int64, err error) {
+		var first day
+		err = rows.Scan(&piece, &first)
+		pieces[later[piece]].Begun = repertoire.Day(first)
+		return piece, err
+	}, "SELECT piece, min(day) FROM play WHERE piece IN (SELECT value FROM json_each(?)) AND day < ? GROUP BY piece", string(list), day(m.day))
+	return pieces, err
 }
 
 // stood puts in the place of pieces as they stand now those that were played

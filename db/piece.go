@@ -173,46 +173,6 @@ func (s *Store) named(query string, args ...any) ([]Named, error) {
 	}, query, args...)
 }
 
-// inTx runs f in one write transaction: all of it is kept, or nothing.
-func (s *Store) inTx(f func(*sql.Tx) error) error {
-	tx, err := s.db.Begin()
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback()
-	if err := f(tx); err != nil {
-		return err
-	}
-	if err := s.unmoved(); err != nil {
-		return err
-	}
-	return tx.Commit()
-}
-
-var errDamaged = fmt.Errorf("%w: it holds a row that cannot be read", ErrDamaged)
-
-type querier interface {
-	Query(query string, args ...any) (*sql.Rows, error)
-}
-
-// collect returns what scan makes of each row of a query.
-func collect[T any](q querier, scan func(*sql.Rows) (T, error), query string, args ...any) ([]T, error) {
-	rows, err := q.Query(query, args...)
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var all []T
-	for rows.Next() {
-		one, err := scan(rows)
-		if err != nil {
-			return nil, errDamaged
-		}
-		all = append(all, one)
-	}
-	return all, rows.Err()
-}
-
 var errNoPiece = errors.New("no such piece")
 
 // Piece returns one piece with its standing.

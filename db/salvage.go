@@ -44,7 +44,7 @@ func Salvage(path string) (Saved, error) {
 func examine(path string) (Saved, Archive, error) {
 	p, err := readPages(path)
 	if err != nil {
-		return Saved{}, Archive{}, fmt.Errorf("%s cannot be read: %w", path, plainFS(err))
+		return Saved{}, Archive{}, fmt.Errorf("%s cannot be read: %w", path, PlainFile(err))
 	}
 	saved, a, err := gather(p)
 	if err == nil && len(a.Pieces) == 0 {
@@ -71,7 +71,7 @@ func writeSaved(path string, a Archive) (string, error) {
 			return errors.Join(err, s.Close())
 		})
 		if !errors.Is(err, fs.ErrExist) {
-			return name, plainFS(Plain(err))
+			return name, PlainFile(Plain(err))
 		}
 	}
 }

@@ -2,42 +2,46 @@ package schedule
 
 import (
 	"iter"
+	"maps"
 	"slices"
 
 	"dohra/repertoire"
 )
 
 // Asked plans each day from one to another, both included, as it was planned
-// when it began: pieces are given as they stood when the first day began, plays
-// are those of all the days, by day and, within a day, as they were logged. What
-// was added later has no part in a day; concerts are taken as they now are.
-func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concert, pieces []Candidate, plays []Play) iter.Seq2[repertoire.Day, Plan] {
+// when it began: pieces are given as they stood when the first day began, and
+// with each of them what it heard on these days, its own plays and its echoes, in
+// the order in which they count. Concerts are taken as they now are.
+func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concert, pieces []Candidate, heard map[int64][]Play) iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
-		pieces := slices.Clone(pieces)
+		pieces, heard := slices.Clone(pieces), maps.Clone(heard)
 		at := make(map[int64]int, len(pieces))
 		for i, p := range pieces {
 			at[p.ID] = i
 		}
 		for day := from; day <= to; day++ {
-			var there []Candidate
-			for _, p := range pieces {
-				if p.Added <= day {
-					there = append(there, p)
-				}
+			awake := func(piece int64) bool { i, known := at[piece]; return known && pieces[i].Awake(day) }
+			var sets []Concert
+			for _, concert := range concerts {
+				sets = append(sets, concert.With(awake))
 			}
-			r := Rehearse(day, c, concerts)
+			r := Rehearse(day, c, sets)
 			ready := func(claims []Claim) {
 				c.BeforeAway(day, claims)
 				if oldPiece && !r.Light() {
 					KeepPlace(day, claims)
 				}
 			}
-			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), there, ready)) {
+			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), pieces, ready)) {
 				return
 			}
-			for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {
-				p := &pieces[at[plays[0].Piece]]
-				p.Standing = p.Add(p.Goal, plays[0])
+			for i := range pieces {
+				p := &pieces[i]
+				plays := heard[p.ID]
+				for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {
+					p.hear(plays[0])
+				}
+				heard[p.ID] = plays
 			}
 		}
 	}

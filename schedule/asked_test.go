@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -9,8 +10,8 @@ import (
 	"dohra/repertoire"
 )
 
-// Whatever was played, each day is planned from the standings of its morning,
-// with the minutes of its weekday, and without what was added later.
+// Whatever was heard, each day is planned from the standings of its morning, with
+// the minutes of its weekday, and without what was added later and not played yet.
 func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 	const from, days = repertoire.Day(20000), 12
 	calendar := Calendar{Week{45, 45, 30, 0, 45, 90, 60}, []Absence{{from + 4, from + 5}}}
@@ -22,11 +23,12 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 				Added: from + repertoire.Day(rapid.IntRange(-3, 3).Draw(t, "added")),
 			}})
 		}
-		var plays []Play
+		heard := map[int64][]Play{}
 		for day := from; day < from+days; day++ {
-			for range rapid.IntRange(0, 3).Draw(t, "plays") {
-				plays = append(plays, Play{
-					Piece: int64(rapid.IntRange(1, len(pieces)).Draw(t, "piece")), Day: day,
+			for _, share := range []int{0, 0, 50} { // a day's echoes come after its plays
+				id := int64(rapid.IntRange(0, len(pieces)).Draw(t, "piece")) // 0 for none
+				heard[id] = append(heard[id], Play{
+					Piece: id, Day: day, Share: share, Line: rapid.IntRange(0, 1).Draw(t, "line"),
 					Tempo: rapid.SampledFrom([]int{60, 80, 90}).Draw(t, "tempo"), Clarity: Clarity(rapid.IntRange(0, 5).Draw(t, "clarity")),
 				})
 			}
@@ -36,23 +38,30 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 			concerts = []Concert{{Name: "Spring", Day: from + 2, Minutes: 20, Set: []Place{{Piece: pieces[0].ID, Tempo: 90}}}}
 		}
 		next := from
-		for day, got := range Asked(from, from+days-1, calendar, false, concerts, pieces, plays) {
+		for day, got := range Asked(from, from+days-1, calendar, false, concerts, pieces, heard) {
 			if day != next {
 				t.Fatalf("day %d comes where %d is next", day, next)
 			}
 			next++
 			var there []Candidate
 			for _, p := range pieces {
-				for _, play := range plays {
-					if play.Piece == p.ID && play.Day < day {
+				for _, play := range heard[p.ID] {
+					if play.Day < day {
 						p.Standing = p.Add(p.Goal, play)
+						if play.Share == 0 && p.Begun == 0 && play.Day < p.Added {
+							p.Begun = play.Day
+						}
 					}
 				}
-				if p.Added <= day {
+				if p.Added <= day || p.Begun > 0 {
 					there = append(there, p)
 				}
 			}
-			r := Rehearse(day, calendar, concerts)
+			sets := concerts
+			if !slices.ContainsFunc(there, func(p Candidate) bool { return p.ID == pieces[0].ID }) {
+				sets = nil
+			}
+			r := Rehearse(day, calendar, sets)
 			if want := r.PlanDay(r.Minutes(calendar.Minutes(day)), there); !reflect.DeepEqual(got, want) {
 				t.Fatalf("day %d\nasked %+v\nplan  %+v", day, got, want)
 			}

@@ -15,10 +15,17 @@ type Backlog struct {
 	Needed int // minutes a day that would hold everything, where Days is 0
 }
 
-// BacklogOf returns the backlog of a day that Choose has divided. daily is the
-// minutes a day that kept pieces come to ask for: the sum of Daily. A piece that
-// has slipped asks for as many turns as bring it back.
-func BacklogOf(day repertoire.Day, taken []Claim, denied []Denied, daily float64) (b Backlog) {
+// A Load is minutes a day, in whole millionths of them, so that the sum of
+// many is the same in whatever order they are added.
+type Load int64
+
+// MinuteADay is the unit of a Load.
+const MinuteADay Load = 1_000_000
+
+// BacklogOf returns the backlog of a day that Choose has divided. daily is what
+// kept pieces come to ask for: the sum of Daily. A piece that has slipped asks
+// for as many turns as bring it back.
+func BacklogOf(day repertoire.Day, taken []Claim, denied []Denied, daily Load) (b Backlog) {
 	keeping, climbing, waiting := 0, 0, 0 // minutes
 	for _, c := range taken {
 		if c.climbs() {
@@ -34,23 +41,24 @@ func BacklogOf(day repertoire.Day, taken []Claim, denied []Denied, daily float64
 			waiting += d.Least * d.turnsBack(day, d.Goal)
 		}
 	}
-	switch pace := float64(keeping) - daily; {
+	load := float64(daily) / float64(MinuteADay)
+	switch pace := float64(keeping) - load; {
 	case b.Pieces == 0:
 	case pace > 0:
 		b.Days = int(math.Ceil(float64(waiting) / pace))
 	default:
-		b.Needed = climbing + int(math.Ceil(daily)) + 1
+		b.Needed = climbing + int(math.Ceil(load)) + 1
 	}
 	return b
 }
 
-// Daily returns the minutes a day that the candidate comes to ask for while it
-// is kept: its turn, spread over its interval. 0 of one that never was.
-func (c Candidate) Daily() float64 {
+// Daily returns what the candidate comes to ask for while it is kept: its turn,
+// spread over its interval. 0 of one that never was.
+func (c Candidate) Daily() Load {
 	if c.Stage < Kept {
 		return 0
 	}
-	return float64(c.Least()) / float64(max(c.SM2.Interval, c.LostAt, 1))
+	return MinuteADay * Load(c.Least()) / Load(max(c.SM2.Interval, c.LostAt, 1))
 }
 
 // String says in one sentence how the backlog is spread; "" when there is none.

@@ -77,6 +77,12 @@ func (p Place) Check() error {
 	return repertoire.CheckTempo("performance tempo", p.Tempo)
 }
 
+// With returns the concert with only those pieces in its set.
+func (c Concert) With(has func(piece int64) bool) Concert {
+	c.Set = slices.DeleteFunc(slices.Clone(c.Set), func(p Place) bool { return !has(p.Piece) })
+	return c
+}
+
 // At returns where the piece stands in the set, or -1.
 func (c Concert) At(piece int64) int {
 	return slices.IndexFunc(c.Set, func(p Place) bool { return p.Piece == piece })

@@ -11,9 +11,20 @@ import (
 type Candidate struct {
 	repertoire.Piece
 	Standing
-	First string // the title of the piece that must come first, or ""
-	Away  int    // as in its Claim
+	First string         // the title of the piece that must come first, or ""
+	Begun repertoire.Day // its first play, be it of a line or spoken, where it was added later; or zero
+	Away  int            // as in its Claim
 }
+
+// There reports whether the piece was in the repertoire when the day began: it
+// was added until then, or it had been played, as a piece out of an old notebook.
+func (c Candidate) There(day repertoire.Day) bool {
+	return c.Added <= day || c.Begun != 0 && c.Begun < day
+}
+
+// Awake reports whether the piece may have a turn on the day: it was there, and
+// does not rest.
+func (c Candidate) Awake(day repertoire.Day) bool { return c.There(day) && !c.Rests(day) }
 
 // Claim returns what the candidate asks of a day. waits says that the piece
 // that must come first does not carry it yet.
@@ -21,6 +32,14 @@ func (c Candidate) Claim(waits bool) Claim {
 	return Claim{
 		Piece: c.ID, Stage: c.Stage, Wants: c.Wants(c.Goal), Due: c.Due, Last: c.Last, Goal: c.Goal,
 		Least: c.Least(), Waits: waits, Belief: c.Belief,
+	}
+}
+
+// hear adds a play of the piece, or an echo of one.
+func (c *Candidate) hear(p Play) {
+	c.Standing = c.Add(c.Goal, p)
+	if p.Share == 0 && c.Begun == 0 && p.Day < c.Added {
+		c.Begun = p.Day
 	}
 }
 
@@ -65,7 +84,7 @@ func (p Plan) Minutes() int {
 }
 
 // PlanDay plans a day of that many minutes for a whole repertoire, given as the
-// standings were when the day began. It is Choose, Arrange and WhyLeft in one,
+// standings were when the day began; what was not there yet has no part in it. It is Choose, Arrange and WhyLeft in one,
 // for a repertoire held in memory.
 func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 	return Rehearsal{Day: day}.PlanDay(minutes, all)
@@ -84,9 +103,9 @@ func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan 
 		at[c.ID] = i
 	}
 	claims := make([]Claim, 0, len(all))
-	daily := 0.0
+	daily := Load(0)
 	for i := range all {
-		if c := &all[i]; !c.Rests(day) {
+		if c := &all[i]; c.Awake(day) {
 			daily += c.Daily()
 			first, waits := at[c.After]
 			claims = append(claims, r.Claim(*c, waits && !all[first].Carries(day, all[first].Goal)))

@@ -192,11 +192,11 @@ func writeNew(path string, write func(io.Writer) error) error {
 		return refuse("%s is there already", path).trying("another name")
 	}
 	if err != nil {
-		return refuse("%s cannot be written: %v", path, plainFile(err))
+		return refuse("%s cannot be written: %v", path, db.PlainFile(err))
 	}
 	if err := errors.Join(write(f), f.Sync(), f.Close()); err != nil {
 		os.Remove(path)
-		return refuse("%s cannot be written: %v", path, plainFile(err))
+		return refuse("%s cannot be written: %v", path, db.PlainFile(err))
 	}
 	return nil
 }

@@ -150,7 +150,7 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 		}
 	}
 	added, err := k.added(pieces)
-	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || c.Rests(k.day) })
+	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || !c.Awake(k.day) })
 	return append(pieces, added...), err
 }
 

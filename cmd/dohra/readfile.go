@@ -4,8 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
+
+	"dohra/db"
 )
 
 // readFile reads a file of at most limit bytes.
@@ -19,7 +20,7 @@ func readFile(path string, limit int) ([]byte, error) {
 	if err == nil && len(text) > limit {
 		err = fmt.Errorf("it is longer than %d MiB", limit>>20)
 	}
-	return text, plainFile(err)
+	return text, db.PlainFile(err)
 }
 
 // openFile opens a file to read it, and nothing else: a pipe would keep waiting
@@ -30,17 +31,8 @@ func openFile(path string) (*os.File, error) {
 		return nil, errors.New("it is a folder, or no ordinary file")
 	}
 	if err != nil {
-		return nil, plainFile(err)
+		return nil, db.PlainFile(err)
 	}
 	f, err := os.Open(path)
-	return f, plainFile(err)
-}
-
-// plainFile drops the path and the call from an error of a file.
-func plainFile(err error) error {
-	var pathErr *fs.PathError
-	if errors.As(err, &pathErr) {
-		return pathErr.Err
-	}
-	return err
+	return f, db.PlainFile(err)
 }

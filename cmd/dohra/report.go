@@ -37,6 +37,10 @@ func (r review) account(k *call) (table, error) {
 	if err != nil {
 		return table{}, err
 	}
+	heard, err := k.store.HeardBetween(r.since, r.until)
+	if err != nil {
+		return table{}, err
+	}
 	accounts := map[int64]*account{}
 	then := map[int64]schedule.Candidate{}
 	for _, c := range began {
@@ -51,7 +55,7 @@ func (r review) account(k *call) (table, error) {
 		played[dayOf{p.Piece, p.Day}] = true
 		accounts[p.Piece].add(p)
 	}
-	for day, plan := range schedule.Asked(r.since, r.until, calendar, k.settings.OldPiece > 0, concerts, began, r.plays) {
+	for day, plan := range schedule.Asked(r.since, r.until, calendar, k.settings.OldPiece > 0, concerts, began, heard) {
 		for _, turn := range plan.Turns {
 			a := accounts[turn.ID]
 			a.asked++
