@@ -69,10 +69,7 @@ func (m *Morning) rehearse() error {
 	if err != nil {
 		return err
 	}
-	for i, c := range concerts {
-		concerts[i].Set = slices.DeleteFunc(c.Set, func(p schedule.Place) bool { return resting[p.Piece] })
-	}
-	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts)
+	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts, resting)
 	called, err := m.store.Candidates(m.Pieces())
 	for _, c := range called {
 		m.stands[c.ID] = c

@@ -25,7 +25,7 @@ func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concer
 					there = append(there, p)
 				}
 			}
-			r := Rehearse(day, c, concerts)
+			r := Rehearse(day, c, concerts, setAside(day, pieces))
 			ready := func(claims []Claim) {
 				c.BeforeAway(day, claims)
 				if oldPiece && !r.Light() {

@@ -52,7 +52,7 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 					there = append(there, p)
 				}
 			}
-			r := Rehearse(day, calendar, concerts)
+			r := Rehearse(day, calendar, concerts, nil)
 			if want := r.PlanDay(r.Minutes(calendar.Minutes(day)), there); !reflect.DeepEqual(got, want) {
 				t.Fatalf("day %d\nasked %+v\nplan  %+v", day, got, want)
 			}

@@ -82,6 +82,24 @@ func (c Concert) At(piece int64) int {
 	return slices.IndexFunc(c.Set, func(p Place) bool { return p.Piece == piece })
 }
 
+// Awake returns the concert without the pieces of its set that rest, which no day
+// plans and of which nothing is foreseen.
+func (c Concert) Awake(resting map[int64]bool) Concert {
+	c.Set = slices.DeleteFunc(slices.Clone(c.Set), func(p Place) bool { return resting[p.Piece] })
+	return c
+}
+
+// setAside returns the pieces that rest on the day.
+func setAside(day repertoire.Day, pieces []Candidate) map[int64]bool {
+	resting := map[int64]bool{}
+	for _, c := range pieces {
+		if c.Rests(day) {
+			resting[c.ID] = true
+		}
+	}
+	return resting
+}
+
 // once are the kinds that a set commonly brings one time; the others have
 // manyRounds (our choice).
 var once = []repertoire.Kind{"uthan", "mohra", "mukhda", "gat", "tukda", "tihai", "chakradar", "paran"}

@@ -44,10 +44,12 @@ type call struct {
 	Place
 }
 
-// Rehearse returns what those concerts, by day, ask of a day in the calendar.
-func Rehearse(day repertoire.Day, c Calendar, concerts []Concert) Rehearsal {
+// Rehearse returns what those concerts, by day, ask of a day in the calendar on
+// which some pieces rest.
+func Rehearse(day repertoire.Day, c Calendar, concerts []Concert, resting map[int64]bool) Rehearsal {
 	r := Rehearsal{Day: day, calls: map[int64]call{}}
 	for _, concert := range concerts {
+		concert = concert.Awake(resting)
 		if concert.Day < day || len(concert.Set) == 0 {
 			continue
 		}

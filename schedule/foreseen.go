@@ -15,7 +15,7 @@ func (p Prospect) Days() iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
 		l := newLife(func() float64 { return 0 }, p.Pace, p.Pieces)
 		for day := p.From; day <= p.Concert.Day; day++ {
-			r := Rehearse(day, p.Calendar, p.Concerts)
+			r := p.Rehearsal(day)
 			plan := r.PlanDay(r.Minutes(p.Calendar.Minutes(day)), l.pieces)
 			if !yield(day, plan) {
 				return

@@ -37,8 +37,8 @@ type Forecast struct {
 	Chance            float64 // that it is ready
 }
 
-// Readiness is the forecasts of a set, in its order, and the chance that all of
-// it is ready.
+// Readiness is the forecasts of the pieces of a set that do not rest, in its order,
+// and the chance that all of them are ready; 0 where all rest.
 type Readiness struct {
 	Set    []Forecast
 	Chance float64
@@ -55,6 +55,14 @@ const (
 	bystanders = 150  // other pieces that are followed
 )
 
+// Rehearsal returns what the concerts ask of a day.
+func (p Prospect) Rehearsal(day repertoire.Day) Rehearsal {
+	return Rehearse(day, p.Calendar, p.Concerts, setAside(p.From, p.Pieces))
+}
+
+// Awake returns the concert without what rests on the first day.
+func (p Prospect) Awake() Concert { return p.Concert.Awake(setAside(p.From, p.Pieces)) }
+
 // Readiness lives the days until the concert.
 func (p Prospect) Readiness() Readiness { return p.readiness(lives) }
 
@@ -63,9 +71,9 @@ func (p Prospect) readiness(lives int) Readiness {
 	near := p.nearest()
 	rehearsals := make([]Rehearsal, 0, max(0, p.Concert.Day-p.From))
 	for d := p.From; d < p.Concert.Day; d++ {
-		rehearsals = append(rehearsals, Rehearse(d, p.Calendar, p.Concerts))
+		rehearsals = append(rehearsals, p.Rehearsal(d))
 	}
-	set := p.Concert.Set
+	set := p.Awake().Set
 	edges, sittings := make([][]float64, len(set)), make([][]float64, len(set))
 	for i := range set {
 		edges[i], sittings[i] = make([]float64, lives), make([]float64, lives)
@@ -84,7 +92,7 @@ func (p Prospect) readiness(lives int) Readiness {
 	})
 	whole := 0
 	for n := range lives {
-		all := true
+		all := len(set) > 0
 		for i, place := range set {
 			all = all && edges[i][n] >= lnOf(place.Tempo)-within
 		}

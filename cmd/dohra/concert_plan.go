@@ -39,8 +39,8 @@ func planConcert(k *call) error {
 	}}
 	short := 0
 	for day, plan := range prospect.Days() {
-		r := schedule.Rehearse(day, prospect.Calendar, prospect.Concerts)
-		minutes, set := planned(plan, c, r)
+		r := prospect.Rehearsal(day)
+		minutes, set := planned(plan, prospect.Awake(), r)
 		what := whatDay(c, prospect.Calendar, r, day)
 		if what == runThrough && !hasRun(plan.Turns) {
 			what, short = nil, short+1
