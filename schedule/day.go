@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 
 	"dohra/repertoire"
 )
@@ -13,6 +14,27 @@ type Candidate struct {
 	Standing
 	First string // the title of the piece that must come first, or ""
 	Away  int    // as in its Claim
+}
+
+// Awake returns the pieces that do not rest on the day.
+func Awake(day repertoire.Day, pieces []Candidate) []Candidate {
+	return slices.DeleteFunc(slices.Clone(pieces), func(c Candidate) bool { return c.Rests(day) })
+}
+
+// restingLast returns the pieces with those that rest on the day after the n
+// others, of which none comes to rest: what will be set aside nobody knows.
+func restingLast(day repertoire.Day, pieces []Candidate) (all []Candidate, n int) {
+	all = Awake(day, pieces)
+	n = len(all)
+	for i := range all {
+		all[i].Resting = repertoire.Never
+	}
+	for _, c := range pieces {
+		if c.Rests(day) {
+			all = append(all, c)
+		}
+	}
+	return all, n
 }
 
 // Claim returns what the candidate asks of a day. waits says that the piece

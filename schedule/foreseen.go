@@ -13,7 +13,7 @@ import (
 // stand when the first day begins.
 func (p Prospect) Days() iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
-		l := newLife(func() float64 { return 0 }, p.Pace, p.Pieces)
+		l := newLife(func() float64 { return 0 }, p.Pace, p.From, p.Pieces)
 		for day := p.From; day <= p.Concert.Day; day++ {
 			r := p.Rehearsal(day)
 			plan := r.PlanDay(r.Minutes(p.Calendar.Minutes(day)), l.pieces)

@@ -17,9 +17,9 @@ type Ahead struct {
 	From     repertoire.Day
 	Days     int
 	Calendar Calendar
-	Pace     Pace // how fast the player learns and how often they play, as the log tells
-	OldPiece bool // each day keeps a place for an old piece
-	Pieces   []Candidate
+	Pace     Pace        // how fast the player learns and how often they play, as the log tells
+	OldPiece bool        // each day keeps a place for an old piece
+	Pieces   []Candidate // with those that rest, for which others may wait
 }
 
 // An Outlook is what comes of it.
@@ -85,12 +85,12 @@ func (a Ahead) run(draw int) end {
 // supply returns new pieces such as those of the repertoire, one for every five
 // days and more than are begun at once.
 func (a Ahead) supply() (fresh []Candidate) {
-	last := int64(0)
+	last, like := int64(0), Awake(a.From, a.Pieces)
 	for _, c := range a.Pieces {
 		last = max(last, c.ID)
 	}
-	for i := range min(len(a.Pieces), 1) * (fewBuilding + a.Days/5) {
-		c := a.Pieces[7*i%len(a.Pieces)]
+	for i := range min(len(like), 1) * (fewBuilding + a.Days/5) {
+		c := like[7*i%len(like)]
 		c.ID, c.After, c.Resting, c.Standing = last+int64(i)+1, 0, repertoire.Never, New(c.Start)
 		fresh = append(fresh, c)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 )
 
@@ -128,5 +129,35 @@ func TestUpkeepHolds(t *testing.T) {
 	o := LookAhead(futures, noTick)
 	if o[1].Slipped.Mean > 6 || o[0].Slipped.Mean < 12 {
 		t.Errorf("an upkeep of %.1f minutes: with a quarter %.1f slip, with twice %.1f", upkeep, o[0].Slipped.Mean, o[1].Slipped.Mean)
+	}
+}
+
+// What is new and comes after a resting piece that does not carry it is begun in
+// no future, as it is on no day; nor after one that many others keep out of sight.
+func TestNothingBeginsBeforeWhatItWaitsFor(t *testing.T) {
+	rests, late, second := building(1, "kaida", 90), building(1, "kaida", 90), piece(2, "palta", 120)
+	rests.Resting, late.Due, second.After = today, today+1000, 1
+	o := LookAhead([]Ahead{{From: today, Days: 200, Calendar: everyDay(30), Pace: Pace{Shows: 1}, Pieces: []Candidate{second, rests}}}, noTick)[0]
+	if o.Ready != (Range{}) || o.Slipped != (Range{}) || o.Hold != 0 {
+		t.Errorf("%+v", o)
+	}
+	for _, first := range []Candidate{rests, late} {
+		all := []Candidate{second, first}
+		for id := range int64(bystanders) {
+			all = append(all, kept(id+3, "gat", 120, 1))
+		}
+		p := Prospect{From: today, Concert: Concert{Day: today + 4}, Calendar: everyDay(600), Pace: Pace{Shows: 1}, Pieces: all}
+		for _, plan := range p.Days() {
+			if slices.Contains(titles(plan.Turns), 2) {
+				t.Error("the plan begins it")
+			}
+		}
+		l := newLife(func() float64 { return 0 }, p.Pace, today, p.nearest())
+		for day := today; day < p.Concert.Day; day++ {
+			l.live(p.Rehearsal(day), 600)
+		}
+		if l.sittings[2] > 0 {
+			t.Error("it was begun")
+		}
 	}
 }

@@ -80,7 +80,7 @@ func (p Prospect) readiness(lives int) Readiness {
 	}
 	inParallel(lives, func(n int) {
 		rng := rand.New(rand.NewPCG(uint64(p.From)<<32+uint64(p.Concert.Day), uint64(n)))
-		l := newLife(rng.NormFloat64, p.Pace, near)
+		l := newLife(rng.NormFloat64, p.Pace, p.From, near)
 		for _, r := range rehearsals {
 			if minutes := r.Minutes(p.Calendar.Minutes(r.Day)); minutes > 0 && rng.Float64() < p.Pace.Shows {
 				l.live(r, minutes)
@@ -171,10 +171,13 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 // Cannot reports whether the piece will hardly be ready.
 func (f Forecast) Cannot() bool { return f.Chance < unlikely }
 
-// nearest returns the pieces of the set, and those others that want a turn first.
+// nearest returns the pieces of the set, those others that want a turn first, and
+// those for which what is new among them waits.
 func (p Prospect) nearest() []Candidate {
 	var set, others []Candidate
-	for _, c := range p.Pieces {
+	at := make(map[int64]int, len(p.Pieces))
+	for i, c := range p.Pieces {
+		at[c.ID] = i
 		if p.Concert.At(c.ID) >= 0 {
 			set = append(set, c)
 		} else if !c.Rests(p.From) {
@@ -185,7 +188,18 @@ func (p Prospect) nearest() []Candidate {
 		slices.SortStableFunc(others, func(a, b Candidate) int { return int(a.Wants(a.Goal) - b.Wants(b.Goal)) })
 		others = others[:bystanders]
 	}
-	return append(set, others...)
+	near := append(set, others...)
+	has := make(map[int64]bool, len(near))
+	for _, c := range near {
+		has[c.ID] = true
+	}
+	for i := 0; i < len(near); i++ {
+		c := near[i]
+		if first, there := at[c.After]; there && c.Stage == Untouched && !has[c.After] {
+			near, has[c.After] = append(near, p.Pieces[first]), true
+		}
+	}
+	return near
 }
 
 // A foreseenLife is one way in which it may go: what the player can truly do, and
@@ -195,7 +209,7 @@ type foreseenLife struct {
 	speed    float64
 	bias     float64 // by which plays are graded better than they were
 	pieces   []Candidate
-	claims   []Claim
+	claims   []Claim  // of the first of them: the last rest
 	truth    []Belief // without doubt
 	at       map[int64]int
 	sittings map[int64]int
@@ -203,10 +217,11 @@ type foreseenLife struct {
 
 // newLife draws a life. What is believed of all pieces comes from the same hands
 // and the same ears: where it errs of one, it errs of the others as well.
-func newLife(luck func() float64, pace Pace, pieces []Candidate) *foreseenLife {
+func newLife(luck func() float64, pace Pace, from repertoire.Day, pieces []Candidate) *foreseenLife {
+	pieces, awake := restingLast(from, pieces)
 	l := &foreseenLife{
 		luck: luck, speed: math.Exp(pace.Speed + pace.Doubt*luck()), bias: judgement * luck(),
-		pieces: slices.Clone(pieces), claims: make([]Claim, len(pieces)), truth: make([]Belief, len(pieces)), at: make(map[int64]int, len(pieces)), sittings: map[int64]int{},
+		pieces: pieces, claims: make([]Claim, len(pieces)), truth: make([]Belief, len(pieces)), at: make(map[int64]int, len(pieces)), sittings: map[int64]int{},
 	}
 	kin := func(shared float64) float64 { return math.Sqrt(kinship)*shared + math.Sqrt(1-kinship)*luck() }
 	edge, hold := luck(), luck()
@@ -222,6 +237,7 @@ func newLife(luck func() float64, pace Pace, pieces []Candidate) *foreseenLife {
 		b.Hold = min(max(b.Hold+b.HoldDoubt*kin(hold), 0), math.Log(longestHold))
 		l.truth[i], l.claims[i], l.at[c.ID] = b, c.Claim(false), i
 	}
+	l.claims = l.claims[:awake]
 	return l
 }
 
@@ -247,7 +263,7 @@ func (l *foreseenLife) edge(piece int64, day repertoire.Day) float64 {
 
 // live is one day of the plan.
 func (l *foreseenLife) live(r Rehearsal, minutes int) {
-	for i, c := range l.pieces {
+	for i, c := range l.pieces[:len(l.claims)] {
 		if r.Has(c.ID) || c.Stage == Untouched {
 			l.claims[i] = r.Claim(c, l.waits(r.Day, c))
 		}

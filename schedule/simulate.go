@@ -27,7 +27,7 @@ type simulated struct {
 	truth  []Belief  // without doubt
 	climbs []float64 // the true edge at first of what was never kept; otherwise out of reach
 	pieces []Candidate
-	claims []Claim
+	claims []Claim // of the first of them: the last rest
 	asked  []Claim // of the day
 	at     map[int64]int
 }
@@ -61,10 +61,9 @@ func (a Ahead) draw(draw int) *simulated {
 		pace: math.Exp(a.Pace.Speed + paceDoubt*even(draw)), at: map[int64]int{},
 	}
 	firm := firmDoubt * even(3*draw+1)
-	for _, c := range a.Pieces {
-		if c.Rests(a.From) {
-			continue
-		}
+	awake := 0
+	s.pieces, awake = restingLast(a.From, a.Pieces)
+	for i, c := range s.pieces {
 		b := c.Belief
 		shift := b.EdgeDoubt * s.rng.NormFloat64()
 		if c.Stage == Untouched {
@@ -72,14 +71,15 @@ func (a Ahead) draw(draw int) *simulated {
 		}
 		b.Edge, b.Peak = b.Edge+shift, b.Peak+shift
 		b.Hold = max(0, b.Hold+firm+b.HoldDoubt*s.rng.NormFloat64())
-		s.at[c.ID] = len(s.pieces)
+		s.at[c.ID] = i
 		first := math.Inf(1)
 		if c.Stage < Kept {
 			first = b.Edge
 		}
 		s.climbs = append(s.climbs, first)
-		s.truth, s.pieces, s.claims = append(s.truth, b), append(s.pieces, c), append(s.claims, c.Claim(false))
+		s.truth, s.claims = append(s.truth, b), append(s.claims, c.Claim(false))
 	}
+	s.claims = s.claims[:awake]
 	return s
 }
 
@@ -164,7 +164,7 @@ func (b *Belief) taught(p Play, days, at, pace float64) {
 
 // end returns where the player stands on that day.
 func (s *simulated) end(day repertoire.Day) (e end) {
-	for i, c := range s.pieces {
+	for i, c := range s.pieces[:len(s.claims)] {
 		edge, _ := s.truth[i].on(day)
 		goal := lnOf(c.Goal)
 		ready := c.Stage != Untouched && edge >= goal-within
@@ -177,6 +177,6 @@ func (s *simulated) end(day repertoire.Day) (e end) {
 			e.slipped++
 		}
 	}
-	e.hold = Upkeep(s.pieces)
+	e.hold = Upkeep(s.pieces[:len(s.claims)])
 	return e
 }

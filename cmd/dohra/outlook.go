@@ -42,7 +42,9 @@ func runOutlook(k *call) error {
 	if err != nil {
 		return err
 	}
-	if len(futures[0].Pieces) == 0 && k.page.format == "table" {
+	f := futures[0]
+	pieces := len(schedule.Awake(k.day, f.Pieces))
+	if pieces == 0 && k.page.format == "table" {
 		if empty, err := k.store.Empty(); empty || err != nil {
 			k.sayEmpty()
 			return err
@@ -61,8 +63,7 @@ func runOutlook(k *call) error {
 	if k.page.format != "table" {
 		return k.page.print(outlookTable(labels, futures, outlooks))
 	}
-	f := futures[0]
-	k.say("%s to %s, %s:\n", f.From.Short(), (f.From + repertoire.Day(f.Days)).Short(), plural(len(f.Pieces), "piece"))
+	k.say("%s to %s, %s:\n", f.From.Short(), (f.From + repertoire.Day(f.Days)).Short(), plural(pieces, "piece"))
 	if err := k.page.print(outlookScreen(labels, futures, outlooks)); err != nil {
 		return err
 	}
@@ -125,8 +126,7 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	return labels, all, nil
 }
 
-// tried returns the pieces that do not rest, without those of --rest and with
-// those of --add.
+// tried returns the pieces, those of --rest set aside, and those of --add.
 func (k *call) tried() ([]schedule.Candidate, error) {
 	began, err := k.store.Morning(k.day)
 	if err != nil {
@@ -136,7 +136,6 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 	if err != nil {
 		return nil, err
 	}
-	without := map[int64]bool{}
 	if k.NArg() > 0 && !k.IsSet("rest") {
 		return nil, misuse("outlook takes words after --rest alone, not %q", k.Args().First()).trying("dohra outlook --help")
 	}
@@ -146,11 +145,11 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 			return nil, err
 		}
 		for _, c := range found {
-			without[c.ID] = true
+			i := slices.IndexFunc(pieces, func(p schedule.Candidate) bool { return p.ID == c.ID })
+			pieces[i].Resting = k.day
 		}
 	}
 	added, err := k.added(pieces)
-	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || c.Rests(k.day) })
 	return append(pieces, added...), err
 }
 
@@ -214,7 +213,7 @@ func outlookTable(labels []any, futures []schedule.Ahead, outlooks []schedule.Ou
 		{key: "next_new", head: "next new piece"},
 	}}
 	for i, o := range outlooks {
-		t.add(labels[i], futures[i].Days, len(futures[i].Pieces), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
+		t.add(labels[i], futures[i].Days, len(schedule.Awake(futures[i].From, futures[i].Pieces)), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
 			round(o.Slipped.Mean), int(math.Ceil(o.Hold)), round(10*o.Taken)/10, nextNew(o))
 	}
 	return t
@@ -242,7 +241,7 @@ func round(x float64) float64 { return math.Round(x) }
 
 // highest returns the high end of the range, of no more pieces than there are.
 func highest(o schedule.Outlook, f schedule.Ahead) float64 {
-	return round(min(o.Ready.High, float64(len(f.Pieces))))
+	return round(min(o.Ready.High, float64(len(schedule.Awake(f.From, f.Pieces)))))
 }
 
 func nextNew(o schedule.Outlook) any {
@@ -255,7 +254,7 @@ func nextNew(o schedule.Outlook) any {
 // outlookLine says what it goes by.
 func outlookLine(f schedule.Ahead) string {
 	line := ""
-	if upkeep := int(math.Ceil(schedule.Upkeep(f.Pieces))); upkeep > 0 {
+	if upkeep := int(math.Ceil(schedule.Upkeep(schedule.Awake(f.From, f.Pieces)))); upkeep > 0 {
 		line = fmt.Sprintf("To hold all that was kept takes about %s a day now. ", plural(upkeep, "minute"))
 	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
