@@ -26,13 +26,7 @@ func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concer
 				}
 			}
 			r := Rehearse(day, c, concerts, setAside(day, pieces))
-			ready := func(claims []Claim) {
-				c.BeforeAway(day, claims)
-				if oldPiece && !r.Light() {
-					KeepPlace(day, claims)
-				}
-			}
-			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), there, ready)) {
+			if !yield(day, r.plan(c, oldPiece, r.Minutes(c.Minutes(day)), there)) {
 				return
 			}
 			for ; len(plays) > 0 && plays[0].Day == day; plays = plays[1:] {

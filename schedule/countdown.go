@@ -194,6 +194,17 @@ func (r Rehearsal) passMinutes(c Candidate) int {
 	return r.prepared(c).Least()
 }
 
+// Prepare makes the claims of the day ready for Choose: what would not survive an
+// absence asks before it, and on days that are not light the old piece has its
+// place, where days keep one. It returns that piece, or 0.
+func (r Rehearsal) Prepare(c Calendar, oldPiece bool, claims []Claim) (place int64) {
+	c.BeforeAway(r.Day, claims)
+	if oldPiece && !r.Light() {
+		place = KeepPlace(r.Day, claims)
+	}
+	return place
+}
+
 // inHand returns the call of a candidate that is not for ordinary intervals.
 func (r Rehearsal) inHand(c Candidate) (call, bool) {
 	called, in := r.calls[c.ID]

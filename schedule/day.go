@@ -94,11 +94,11 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 
 // PlanDay plans the day as the function PlanDay does, with what concerts ask.
 func (r Rehearsal) PlanDay(minutes int, all []Candidate) Plan {
-	return r.plan(minutes, all, func([]Claim) {})
+	return r.plan(Calendar{}, false, minutes, all)
 }
 
-// plan is PlanDay, with claims made ready for Choose.
-func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan {
+// plan is PlanDay, with what absences and the old piece ask; see Prepare.
+func (r Rehearsal) plan(calendar Calendar, oldPiece bool, minutes int, all []Candidate) Plan {
 	day := r.Day
 	at := make(map[int64]int, len(all))
 	for i, c := range all {
@@ -113,7 +113,7 @@ func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan 
 			claims = append(claims, r.Claim(*c, waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
-	ready(claims)
+	r.Prepare(calendar, oldPiece, claims)
 	taken, denied := r.Choose(minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {

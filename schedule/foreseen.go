@@ -13,10 +13,10 @@ import (
 // stand when the first day begins.
 func (p Prospect) Days() iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
-		l := newLife(func() float64 { return 0 }, p.Pace, p.From, p.Pieces)
+		l := p.newLife(func() float64 { return 0 }, p.Pieces)
 		for day := p.From; day <= p.Concert.Day; day++ {
 			r := p.Rehearsal(day)
-			plan := r.PlanDay(r.Minutes(p.Calendar.Minutes(day)), l.pieces)
+			plan := r.plan(p.Calendar, p.OldPiece, r.Minutes(p.Calendar.Minutes(day)), l.pieces)
 			if !yield(day, plan) {
 				return
 			}

@@ -152,7 +152,7 @@ func TestNothingBeginsBeforeWhatItWaitsFor(t *testing.T) {
 				t.Error("the plan begins it")
 			}
 		}
-		l := newLife(func() float64 { return 0 }, p.Pace, today, p.nearest())
+		l := p.newLife(func() float64 { return 0 }, p.nearest())
 		for day := today; day < p.Concert.Day; day++ {
 			l.live(p.Rehearsal(day), 600)
 		}

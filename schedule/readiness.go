@@ -24,6 +24,7 @@ type Prospect struct {
 	Calendar Calendar
 	Pieces   []Candidate
 	Pace     Pace
+	OldPiece bool // each day keeps a place for an old piece
 }
 
 // A Forecast is what is to be expected of one piece of a set. Tempos are in
@@ -80,7 +81,7 @@ func (p Prospect) readiness(lives int) Readiness {
 	}
 	inParallel(lives, func(n int) {
 		rng := rand.New(rand.NewPCG(uint64(p.From)<<32+uint64(p.Concert.Day), uint64(n)))
-		l := newLife(rng.NormFloat64, p.Pace, p.From, near)
+		l := p.newLife(rng.NormFloat64, near)
 		for _, r := range rehearsals {
 			if minutes := r.Minutes(p.Calendar.Minutes(r.Day)); minutes > 0 && rng.Float64() < p.Pace.Shows {
 				l.live(r, minutes)
@@ -205,6 +206,7 @@ func (p Prospect) nearest() []Candidate {
 // A foreseenLife is one way in which it may go: what the player can truly do, and
 // what the scheduler comes to believe of it.
 type foreseenLife struct {
+	Prospect
 	luck     func() float64 // draws from a standard normal distribution
 	speed    float64
 	bias     float64 // by which plays are graded better than they were
@@ -217,10 +219,11 @@ type foreseenLife struct {
 
 // newLife draws a life. What is believed of all pieces comes from the same hands
 // and the same ears: where it errs of one, it errs of the others as well.
-func newLife(luck func() float64, pace Pace, from repertoire.Day, pieces []Candidate) *foreseenLife {
-	pieces, awake := restingLast(from, pieces)
+func (p Prospect) newLife(luck func() float64, pieces []Candidate) *foreseenLife {
+	pieces, awake := restingLast(p.From, pieces)
+	pace := p.Pace
 	l := &foreseenLife{
-		luck: luck, speed: math.Exp(pace.Speed + pace.Doubt*luck()), bias: judgement * luck(),
+		Prospect: p, luck: luck, speed: math.Exp(pace.Speed + pace.Doubt*luck()), bias: judgement * luck(),
 		pieces: pieces, claims: make([]Claim, len(pieces)), truth: make([]Belief, len(pieces)), at: make(map[int64]int, len(pieces)), sittings: map[int64]int{},
 	}
 	kin := func(shared float64) float64 { return math.Sqrt(kinship)*shared + math.Sqrt(1-kinship)*luck() }
@@ -268,7 +271,11 @@ func (l *foreseenLife) live(r Rehearsal, minutes int) {
 			l.claims[i] = r.Claim(c, l.waits(r.Day, c))
 		}
 	}
+	place := r.Prepare(l.Calendar, l.OldPiece, l.claims)
 	taken, _ := r.Choose(minutes, l.claims)
+	if place > 0 {
+		l.claims[l.at[place]].Place = false
+	}
 	for _, claim := range taken {
 		l.play(claim.Piece, r.Day, r.Target(l.pieces[l.at[claim.Piece]]))
 	}

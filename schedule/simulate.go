@@ -85,10 +85,10 @@ func (a Ahead) draw(draw int) *simulated {
 
 // day plays a day's turns, and reports whether it had room for a new piece.
 func (s *simulated) day(day repertoire.Day, minutes int, form float64) (open bool) {
-	s.Calendar.BeforeAway(day, s.claims)
+	place := Rehearsal{Day: day}.Prepare(s.Calendar, s.OldPiece, s.claims)
 	claims, building, fresh := s.asking(day)
-	if s.OldPiece {
-		KeepPlace(day, claims)
+	if place > 0 {
+		s.claims[s.at[place]].Place = false // of the day to come
 	}
 	taken, _ := Choose(day, minutes, foremost(day, minutes, claims))
 	for _, c := range taken {

@@ -62,11 +62,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	calendar.BeforeAway(k.day, claims)
-	var place int64
-	if k.settings.OldPiece > 0 && !began.Light() {
-		place = schedule.KeepPlace(k.day, claims)
-	}
+	place := began.Prepare(calendar, k.settings.OldPiece > 0, claims)
 	taken, denied := began.Choose(minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {
