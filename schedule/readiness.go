@@ -293,8 +293,9 @@ func (l *foreseenLife) play(piece int64, day repertoire.Day, tempo int) {
 	days, at := truth.waited(day), lnOf(tempo)
 	edge, _ := truth.on(day)
 	p := Play{Piece: piece, Day: day, Tempo: tempo}
-	for _, above := range grades {
-		if edge+l.bias+spread*l.luck() >= at+above {
+	heard := edge + l.bias + spread*l.luck() - at
+	for _, grade := range grades {
+		if heard >= grade {
 			p.Clarity++
 		}
 	}
