@@ -160,7 +160,7 @@ func TestForesee(t *testing.T) {
 		c := anyConcert(t, all)
 		c.Day = min(c.Day, today+4)
 		ask := func() Readiness {
-			return Prospect{From: today, Concert: c, Concerts: []Concert{c}, Calendar: always, Pieces: all, Pace: Pace{Doubt: 0.5, Shows: 0.9}}.Readiness()
+			return Prospect{Future{From: today, Concerts: []Concert{c}, Calendar: always, Pieces: all, Pace: Pace{Doubt: 0.5, Shows: 0.9}}, c}.Readiness()
 		}
 		got := ask()
 		if !reflect.DeepEqual(got, ask()) || len(got.Set) != len(c.Awake(setAside(today, all)).Set) {

@@ -38,7 +38,7 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 
 // prospect returns all on which it depends how those pieces come to a concert.
 func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p schedule.Prospect, err error) {
-	p = schedule.Prospect{From: k.day, Concert: c, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}
+	p = schedule.Prospect{Concert: c, Future: schedule.Future{From: k.day, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}}
 	if p.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
 		return p, err
 	}

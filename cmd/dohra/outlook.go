@@ -88,7 +88,7 @@ func (k *call) pace(c schedule.Calendar, pieces []schedule.Candidate) (p schedul
 // futures returns what is looked into, one for each of the minutes, and their
 // names.
 func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
-	one := schedule.Ahead{From: k.day, OldPiece: k.settings.OldPiece > 0}
+	one := schedule.Ahead{Future: schedule.Future{From: k.day, OldPiece: k.settings.OldPiece > 0}}
 	if one.Days, err = number(k.Context, "days"); err != nil {
 		return nil, nil, err
 	}
