@@ -50,6 +50,7 @@ type life struct {
 	form     float64        // by which days are better or worse, ln tempo
 	pieces   []Candidate
 	claims   []Claim  // of the first of them: the last rest
+	called   []bool   // those that stand in a set, whose claims change by the day
 	truth    []Belief // without doubt
 	sittings []int
 	at       map[int64]int
@@ -63,12 +64,19 @@ func (f Future) newLife(luck func() float64, pieces []Candidate, draw func(c Can
 	n := len(pieces)
 	l := &life{
 		Future: f, luck: luck, speed: 1, pieces: pieces,
-		claims: make([]Claim, awake), truth: make([]Belief, n), sittings: make([]int, n), at: make(map[int64]int, n),
+		claims: make([]Claim, awake), called: make([]bool, n), truth: make([]Belief, n), sittings: make([]int, n), at: make(map[int64]int, n),
 	}
 	for i, c := range pieces {
 		l.truth[i], l.at[c.ID] = draw(c), i
 		if i < awake {
 			l.claims[i] = c.Claim(false)
+		}
+	}
+	for _, concert := range f.Concerts {
+		for _, p := range concert.Set {
+			if i, there := l.at[p.Piece]; there {
+				l.called[i] = true
+			}
 		}
 	}
 	return l
@@ -105,7 +113,7 @@ func (l *life) day(r Rehearsal, minutes int, form float64) (room bool) {
 // choose returns what the plan of the day takes.
 func (l *life) choose(r Rehearsal, minutes int) (taken []Claim) {
 	for i := range l.claims {
-		if c := &l.pieces[i]; c.Stage == Untouched || r.Has(c.ID) {
+		if c := &l.pieces[i]; c.Stage == Untouched || l.called[i] {
 			l.claims[i] = r.Claim(*c, l.waits(r.Day, c))
 		}
 	}

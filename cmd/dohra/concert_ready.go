@@ -38,14 +38,8 @@ func (k *call) foresee(c schedule.Concert) (o outcome, err error) {
 
 // prospect returns all on which it depends how those pieces come to a concert.
 func (k *call) prospect(c schedule.Concert, pieces []schedule.Candidate) (p schedule.Prospect, err error) {
-	p = schedule.Prospect{Concert: c, Future: schedule.Future{From: k.day, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}}
-	if p.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
-		return p, err
-	}
-	if p.Concerts, err = k.store.Concerts(); err != nil {
-		return p, err
-	}
-	p.Pace, err = k.pace(p.Calendar, pieces)
+	p.Concert = c
+	p.Future, err = k.future(pieces)
 	return p, err
 }
 

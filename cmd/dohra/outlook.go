@@ -74,34 +74,41 @@ func runOutlook(k *call) error {
 	return nil
 }
 
-// pace returns how fast the player learns those pieces, and on which part of the
-// days with minutes they have played of late.
-func (k *call) pace(c schedule.Calendar, pieces []schedule.Candidate) (p schedule.Pace, err error) {
+// future returns the days to come with those pieces, and all on which it depends
+// how they go: how fast the player learns, and on which part of the days with
+// minutes they have played of late, too.
+func (k *call) future(pieces []schedule.Candidate) (f schedule.Future, err error) {
+	f = schedule.Future{From: k.day, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}
+	if f.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+		return f, err
+	}
+	if f.Concerts, err = k.store.Concerts(); err != nil {
+		return f, err
+	}
 	late, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
 	if err != nil {
-		return p, err
+		return f, err
 	}
 	begun, err := k.store.Begun(k.day)
-	return schedule.PaceOf(pieces, begun, schedule.Regularity(k.day, c, late)), err
+	f.Pace = schedule.PaceOf(pieces, begun, schedule.Regularity(k.day, f.Calendar, late))
+	return f, err
 }
 
 // futures returns what is looked into, one for each of the minutes, and their
 // names.
 func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
-	one := schedule.Ahead{Future: schedule.Future{From: k.day, OldPiece: k.settings.OldPiece > 0}}
+	one := schedule.Ahead{}
 	if one.Days, err = number(k.Context, "days"); err != nil {
 		return nil, nil, err
 	}
 	if one.Days < 1 || one.Days > mostOutlookDays {
 		return nil, nil, refuse("days %d are outside 1 to %d", one.Days, mostOutlookDays)
 	}
-	if one.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+	pieces, err := k.tried()
+	if err != nil {
 		return nil, nil, err
 	}
-	if one.Pieces, err = k.tried(); err != nil {
-		return nil, nil, err
-	}
-	if one.Pace, err = k.pace(one.Calendar, one.Pieces); err != nil {
+	if one.Future, err = k.future(pieces); err != nil {
 		return nil, nil, err
 	}
 	if !k.IsSet("minutes") {
