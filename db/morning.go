@@ -77,14 +77,18 @@ func (m *Morning) rehearse() error {
 	return err
 }
 
-// Claims returns what the pieces that were not resting ask of the day, save
-// those that cannot have a part in it. A plan that looks ahead, as before an
-// absence, says how far.
-func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
+// Claims returns what the pieces that were not resting ask of the day of that many
+// minutes, save those that cannot have a part in it. A plan that looks ahead, as
+// before an absence, says how far.
+func (m *Morning) Claims(minutes int, horizon repertoire.Day) ([]schedule.Claim, error) {
 	resting, err := m.resting()
 	if err != nil {
 		return nil, err
 	}
+	m.Rehearsal = m.Settle(minutes, func(piece int64) (schedule.Candidate, bool) {
+		c, there := m.stands[piece]
+		return c, there
+	})
 	claims, err := m.cached(horizon, len(resting)+len(m.stands))
 	if err != nil {
 		return nil, err

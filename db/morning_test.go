@@ -98,7 +98,7 @@ func plan(t *rapid.T, s *Store, minutes int) ([]schedule.Turn, []schedule.LeftOu
 	if err != nil {
 		t.Fatal(err)
 	}
-	claims, err := m.Claims(monday)
+	claims, err := m.Claims(minutes, monday)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -104,6 +104,7 @@ func (r Rehearsal) plan(calendar Calendar, oldPiece bool, minutes int, all []Can
 	for i, c := range all {
 		at[c.ID] = i
 	}
+	r = r.Settle(minutes, among(all, at))
 	claims := make([]Claim, 0, len(all))
 	daily := 0.0
 	for i := range all {

@@ -101,6 +101,7 @@ func (l *life) live(rng *rand.Rand, days []Rehearsal) (next repertoire.Day) {
 
 // day plays a day's turns, and reports whether it had room for a new piece.
 func (l *life) day(r Rehearsal, minutes int, form float64) (room bool) {
+	r = r.Settle(minutes, among(l.pieces, l.at))
 	taken := l.choose(r, minutes)
 	room = l.room(r, minutes, taken)
 	for _, c := range taken {

@@ -58,7 +58,7 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	claims, err := began.Claims(calendar.Horizon(k.day))
+	claims, err := began.Claims(minutes, calendar.Horizon(k.day))
 	if err != nil {
 		return p, err
 	}
