@@ -110,7 +110,11 @@ func (m *Morning) Claims(minutes int, horizon repertoire.Day) ([]schedule.Claim,
 	}
 	waits, err := m.waiting(untouched)
 	for i, c := range claims {
-		claims[i].Waits = waits[c.Piece] && !m.Has(c.Piece)
+		if stood, there := m.stands[c.Piece]; there {
+			claims[i] = m.Claim(stood, waits[c.Piece])
+		} else {
+			claims[i].Waits = waits[c.Piece]
+		}
 	}
 	return claims, err
 }
