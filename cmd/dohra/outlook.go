@@ -265,7 +265,7 @@ func outlookLine(f schedule.Ahead) string {
 		line = fmt.Sprintf("To hold all that was kept takes about %s a day now. ", plural(upkeep, "minute"))
 	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
-		"days off and absences are kept."
+		"concerts, days off and absences are kept."
 	if f.Pace.Shows < 1 {
 		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Pace.Shows)
 	}
