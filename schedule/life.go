@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
+	"slices"
 	"sync"
 
 	"dohra/repertoire"
@@ -39,6 +40,11 @@ func (f Future) rehearsals(until repertoire.Day) []Rehearsal {
 	return days
 }
 
+// calls reports whether a concert to come has the piece in its set.
+func (f Future) calls(piece int64) bool {
+	return slices.ContainsFunc(f.Concerts, func(c Concert) bool { return c.Day >= f.From && c.At(piece) >= 0 })
+}
+
 // A life is one way in which it may go: what the player can truly do, and what
 // the scheduler comes to believe of it.
 type life struct {
@@ -68,15 +74,9 @@ func (f Future) newLife(luck func() float64, pieces []Candidate, draw func(c Can
 	}
 	for i, c := range pieces {
 		l.truth[i], l.at[c.ID] = draw(c), i
+		l.called[i] = f.calls(c.ID)
 		if i < awake {
 			l.claims[i] = c.Claim(false)
-		}
-	}
-	for _, concert := range f.Concerts {
-		for _, p := range concert.Set {
-			if i, there := l.at[p.Piece]; there {
-				l.called[i] = true
-			}
 		}
 	}
 	return l

@@ -46,7 +46,7 @@ func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
 	done := 0
 	inParallel(players*len(all), func(n int) {
 		i, draw := n/players, n%players
-		ends[i][draw] = all[i].run(draw, days[i])
+		ends[i][draw] = all[i].live(draw, days[i])
 		one.Lock()
 		defer one.Unlock()
 		done++
@@ -57,15 +57,6 @@ func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
 		outlooks[i] = a.outlook(ends[i][:draws], ends[i][draws:])
 	}
 	return outlooks
-}
-
-// run runs the player of that number; those after the last draw are supplied.
-func (a Ahead) run(draw int, days []Rehearsal) end {
-	if draw >= draws {
-		a.Pieces = append(slices.Clip(a.Pieces), a.supply()...)
-		draw = (draws-supplied)/2 + draw - draws
-	}
-	return a.live(draw, days)
 }
 
 // supply returns new pieces such as those of the repertoire, one for every five

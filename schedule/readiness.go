@@ -69,7 +69,9 @@ func (p Prospect) readiness(lives int) Readiness {
 		l := p.draw(rng.NormFloat64, near)
 		l.live(rng, days)
 		for i, place := range set {
-			edges[i][n], sittings[i][n] = l.reached(place.Piece, p.Concert.Day)
+			at := l.at[place.Piece]
+			edges[i][n], _ = l.truth[at].on(p.Concert.Day)
+			sittings[i][n] = float64(l.sittings[at])
 		}
 	})
 	whole := 0
@@ -135,14 +137,14 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 // Cannot reports whether the piece will hardly be ready.
 func (f Forecast) Cannot() bool { return f.Chance < unlikely }
 
-// nearest returns the pieces of the set, those others that want a turn first, and
+// nearest returns the pieces of the sets, those others that want a turn first, and
 // those for which what is new among them waits.
 func (p Prospect) nearest() []Candidate {
 	var set, others []Candidate
 	at := make(map[int64]int, len(p.Pieces))
 	for i, c := range p.Pieces {
 		at[c.ID] = i
-		if p.Concert.At(c.ID) >= 0 {
+		if p.calls(c.ID) {
 			set = append(set, c)
 		} else if !c.Rests(p.From) {
 			others = append(others, c)
@@ -197,15 +199,4 @@ const leastTrust = 0.3
 func (b Belief) ahead(speed float64) float64 {
 	doubt := b.EdgeDoubt * b.EdgeDoubt
 	return (1 - speed) * learned / max(leastTrust, doubt/(doubt+spread*spread))
-}
-
-// reached returns the edge of a piece on a day, and in how many sittings it came
-// there; 0 of one that is not in the life.
-func (l *life) reached(piece int64, day repertoire.Day) (edge, sittings float64) {
-	i, there := l.at[piece]
-	if !there {
-		return 0, 0
-	}
-	edge, _ = l.truth[i].on(day)
-	return edge, float64(l.sittings[i])
 }

@@ -3,6 +3,7 @@ package schedule
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"dohra/repertoire"
 )
@@ -18,8 +19,13 @@ const (
 	form      = 0.02 // of a day, ln tempo
 )
 
-// live runs the player of that number through the days.
+// live runs the player of that number through the days; those after the last draw
+// are supplied.
 func (a Ahead) live(draw int, days []Rehearsal) end {
+	if draw >= draws {
+		a.Pieces = append(slices.Clip(a.Pieces), a.supply()...)
+		draw = (draws-supplied)/2 + draw - draws
+	}
 	rng := rand.New(rand.NewPCG(uint64(draw), uint64(a.From)))
 	l := a.draw(rng, draw)
 	climbs := make([]float64, len(l.claims)) // the true edge of what was never kept; otherwise out of reach
