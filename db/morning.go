@@ -74,26 +74,28 @@ func (m *Morning) rehearse() error {
 	}
 	slices.Sort(ids)
 	called, err := m.read(m.store.Candidates(slices.Compact(ids)))
+	aside := map[int64]bool{}
 	for _, c := range called {
-		if c.Awake(m.day) {
+		if aside[c.ID] = !c.Awake(m.day); !aside[c.ID] {
 			m.stands[c.ID] = c
 		}
 	}
-	for i, c := range concerts {
-		concerts[i] = c.With(func(piece int64) bool { _, awake := m.stands[piece]; return awake })
-	}
-	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts)
+	m.Rehearsal = schedule.Rehearse(m.day, calendar, concerts, aside)
 	return err
 }
 
-// Claims returns what the pieces that were there and not resting ask of the day,
-// save those that cannot have a part in it. A plan that looks ahead, as before an
-// absence, says how far.
-func (m *Morning) Claims(horizon repertoire.Day) ([]schedule.Claim, error) {
+// Claims returns what the pieces that were there and not resting ask of the day of
+// that many minutes, save those that cannot have a part in it. A plan that looks
+// ahead, as before an absence, says how far.
+func (m *Morning) Claims(minutes int, horizon repertoire.Day) ([]schedule.Claim, error) {
 	resting, err := m.resting()
 	if err != nil {
 		return nil, err
 	}
+	m.Rehearsal = m.Settle(minutes, func(piece int64) (schedule.Candidate, bool) {
+		c, there := m.stands[piece]
+		return c, there
+	})
 	claims, err := m.cached(horizon, len(resting)+len(m.stands))
 	if err != nil {
 		return nil, err

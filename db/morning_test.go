@@ -23,7 +23,11 @@ func TestPlanFromFileIsPlanFromMemory(t *testing.T) {
 		ids := anyRepertoire(t, s)
 		minutes := rapid.IntRange(1, 90).Draw(t, "minutes")
 		all := morning(t, s, monday)
-		r := schedule.Rehearse(monday, schedule.Calendar{Week: schedule.Week{1, 1, 1, 1, 1, 1, 1}}, anyConcerts(t, s, all))
+		aside := map[int64]bool{}
+		for _, c := range all {
+			aside[c.ID] = !c.Awake(monday)
+		}
+		r := schedule.Rehearse(monday, schedule.Calendar{Week: schedule.Week{1, 1, 1, 1, 1, 1, 1}}, anyConcerts(t, s, all), aside)
 		want := r.PlanDay(r.Minutes(minutes), all)
 		check := func(when string) {
 			got := plan(t, s, monday, minutes, schedule.Calendar{}, false)
@@ -153,24 +157,19 @@ func anyRepertoire(t *rapid.T, s *Store) (ids []int64) {
 	return ids
 }
 
-// anyConcerts keeps up to two concerts and returns them as a day sees them,
-// without pieces that rest or were not there.
+// anyConcerts keeps up to two concerts and returns them.
 func anyConcerts(t *rapid.T, s *Store, all []schedule.Candidate) (concerts []schedule.Concert) {
 	for i := range rapid.IntRange(0, 2).Draw(t, "concerts") {
-		c := schedule.Concert{Name: string(rune('A' + i)), Day: monday + repertoire.Day(20*i+rapid.IntRange(0, 19).Draw(t, "until")), Minutes: 30}
-		seen := schedule.Concert{Name: c.Name, Day: c.Day, Minutes: 30}
+		c := schedule.Concert{Name: string(rune('A' + i)), Day: monday + repertoire.Day(20*i+rapid.IntRange(0, 19+80*i).Draw(t, "until")), Minutes: 30}
 		for _, piece := range all {
 			if rapid.Bool().Draw(t, "in the set") {
-				p := schedule.Place{Piece: piece.ID, Tempo: rapid.IntRange(60, 140).Draw(t, "tempo"), Minutes: rapid.IntRange(0, 3).Draw(t, "for")}
-				if c.Set = append(c.Set, p); piece.Awake(monday) {
-					seen.Set = append(seen.Set, p)
-				}
+				c.Set = append(c.Set, schedule.Place{Piece: piece.ID, Tempo: rapid.IntRange(60, 140).Draw(t, "tempo"), Minutes: rapid.IntRange(0, 3).Draw(t, "for")})
 			}
 		}
 		if err := s.ChangeConcert(c.Name, func(kept *schedule.Concert) error { *kept = c; return nil }); err != nil {
 			t.Fatal(err)
 		}
-		concerts = append(concerts, seen)
+		concerts = append(concerts, c)
 	}
 	return concerts
 }
@@ -182,14 +181,11 @@ func plan(t *rapid.T, s *Store, day repertoire.Day, minutes int, c schedule.Cale
 		t.Fatal(err)
 	}
 	minutes = m.Minutes(minutes)
-	claims, err := m.Claims(c.Horizon(day))
+	claims, err := m.Claims(minutes, c.Horizon(day))
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.BeforeAway(day, claims)
-	if oldPiece && !m.Light() {
-		schedule.KeepPlace(day, claims)
-	}
+	m.Prepare(c, oldPiece, claims)
 	taken, denied := m.Choose(minutes, claims)
 	var ids []int64
 	for _, c := range taken {

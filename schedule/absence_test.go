@@ -25,7 +25,7 @@ func TestBeforeAway(t *testing.T) {
 	}
 	turns := map[int64]int{}
 	for day := today; day < today+3; day++ {
-		plan := Rehearsal{Day: day}.plan(c.Minutes(day), pieces, func(claims []Claim) { c.BeforeAway(day, claims) })
+		plan := Rehearsal{Day: day}.plan(c, false, c.Minutes(day), pieces)
 		for _, turn := range plan.Turns {
 			if strings.Contains(turn.Why, "would fade below its goal while you are away") {
 				turns[turn.ID]++

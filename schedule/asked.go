@@ -15,24 +15,9 @@ import (
 func Asked(from, to repertoire.Day, c Calendar, oldPiece bool, concerts []Concert, pieces []Candidate, heard map[int64][]Play) iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
 		pieces, heard := slices.Clone(pieces), maps.Clone(heard)
-		at := make(map[int64]int, len(pieces))
-		for i, p := range pieces {
-			at[p.ID] = i
-		}
 		for day := from; day <= to; day++ {
-			awake := func(piece int64) bool { i, known := at[piece]; return known && pieces[i].Awake(day) }
-			var sets []Concert
-			for _, concert := range concerts {
-				sets = append(sets, concert.With(awake))
-			}
-			r := Rehearse(day, c, sets)
-			ready := func(claims []Claim) {
-				c.BeforeAway(day, claims)
-				if oldPiece && !r.Light() {
-					KeepPlace(day, claims)
-				}
-			}
-			if !yield(day, r.plan(r.Minutes(c.Minutes(day)), pieces, ready)) {
+			r := Rehearse(day, c, concerts, setAside(day, pieces))
+			if !yield(day, r.plan(c, oldPiece, r.Minutes(c.Minutes(day)), pieces)) {
 				return
 			}
 			for i := range pieces {

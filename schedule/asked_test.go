@@ -61,7 +61,7 @@ func TestAskedIsThePlanOfEachMorning(t *testing.T) {
 			if !slices.ContainsFunc(there, func(p Candidate) bool { return p.ID == pieces[0].ID }) {
 				sets = nil
 			}
-			r := Rehearse(day, calendar, sets)
+			r := Rehearse(day, calendar, sets, nil)
 			if want := r.PlanDay(r.Minutes(calendar.Minutes(day)), there); !reflect.DeepEqual(got, want) {
 				t.Fatalf("day %d\nasked %+v\nplan  %+v", day, got, want)
 			}

@@ -77,15 +77,27 @@ func (p Place) Check() error {
 	return repertoire.CheckTempo("performance tempo", p.Tempo)
 }
 
-// With returns the concert with only those pieces in its set.
-func (c Concert) With(has func(piece int64) bool) Concert {
-	c.Set = slices.DeleteFunc(slices.Clone(c.Set), func(p Place) bool { return !has(p.Piece) })
-	return c
-}
-
 // At returns where the piece stands in the set, or -1.
 func (c Concert) At(piece int64) int {
 	return slices.IndexFunc(c.Set, func(p Place) bool { return p.Piece == piece })
+}
+
+// Awake returns the concert without the pieces of its set that are set aside, which
+// no day plans and of which nothing is foreseen.
+func (c Concert) Awake(aside map[int64]bool) Concert {
+	c.Set = slices.DeleteFunc(slices.Clone(c.Set), func(p Place) bool { return aside[p.Piece] })
+	return c
+}
+
+// setAside returns the pieces that rest on the day, or were not there yet.
+func setAside(day repertoire.Day, pieces []Candidate) map[int64]bool {
+	aside := map[int64]bool{}
+	for _, c := range pieces {
+		if !c.Awake(day) {
+			aside[c.ID] = true
+		}
+	}
+	return aside
 }
 
 // once are the kinds that a set commonly brings one time; the others have

@@ -34,8 +34,9 @@ const MostRunThroughs = len(runThroughs)
 type Rehearsal struct {
 	Day   repertoire.Day
 	Next  Concert // the nearest, if any
-	Runs  bool    // it has a run-through of the nearest
+	Runs  bool    // a run-through of the nearest is due
 	calls map[int64]call
+	pass  []int // the minutes of each piece of the way through its set; see Settle
 }
 
 // A call is a piece's place in a concert, the nearest where it has several.
@@ -44,10 +45,12 @@ type call struct {
 	Place
 }
 
-// Rehearse returns what those concerts, by day, ask of a day in the calendar.
-func Rehearse(day repertoire.Day, c Calendar, concerts []Concert) Rehearsal {
+// Rehearse returns what those concerts, by day, ask of a day in the calendar on
+// which some pieces are set aside.
+func Rehearse(day repertoire.Day, c Calendar, concerts []Concert, aside map[int64]bool) Rehearsal {
 	r := Rehearsal{Day: day, calls: map[int64]call{}}
 	for _, concert := range concerts {
+		concert = concert.Awake(aside)
 		if concert.Day < day || len(concert.Set) == 0 {
 			continue
 		}
@@ -174,22 +177,18 @@ func (r Rehearsal) Claim(c Candidate, waits bool) Claim {
 	if _, in := r.inHand(c); !in {
 		return c.Claim(waits)
 	}
-	claim := r.prepared(c).Claim(false)
-	if r.passes(c.ID) {
-		claim.Run = r.passMinutes(c)
-	}
-	return claim
+	return r.prepared(c).Claim(false)
 }
 
-// passMinutes returns what the candidate takes of the day's way through the set.
-func (r Rehearsal) passMinutes(c Candidate) int {
-	if r.left() == 0 {
-		return warmUp
+// Prepare makes the claims of the day ready for Choose: what would not survive an
+// absence asks before it, and on days that are not light the old piece has its
+// place, where days keep one. It returns that piece, or 0.
+func (r Rehearsal) Prepare(c Calendar, oldPiece bool, claims []Claim) (place int64) {
+	c.BeforeAway(r.Day, claims)
+	if oldPiece && !r.Light() {
+		place = KeepPlace(r.Day, claims)
 	}
-	if _, seconds := r.calls[c.ID].Lasts(c.Piece); seconds > 0 {
-		return minutes(seconds)
-	}
-	return r.prepared(c).Least()
+	return place
 }
 
 // inHand returns the call of a candidate that is not for ordinary intervals.
@@ -206,43 +205,14 @@ func (r Rehearsal) prepared(c Candidate) Candidate {
 	return c
 }
 
-// passes reports whether the day goes through the whole set of the nearest
-// concert, and the piece is of it: in a run-through, lightly or to warm up.
-func (r Rehearsal) passes(piece int64) bool {
-	return (r.Runs || r.Light()) && r.Next.At(piece) >= 0
-}
-
-// fitted returns the minutes of the pieces of a way through a set, in its order,
-// given those that they want: the longest are shortened until all fit. When there
-// are more pieces than minutes, the last have none.
-func fitted(minutes int, wanted []int) []int {
-	lengths := slices.Clone(wanted[:min(len(wanted), minutes)])
-	for over := sum(lengths) - minutes; over > 0; over-- {
-		lengths[slices.Index(lengths, slices.Max(lengths))]--
-	}
-	return lengths
-}
-
-func sum(of []int) (n int) {
-	for _, i := range of {
-		n += i
-	}
-	return n
-}
-
 // Choose divides the claims of a day as the function Choose does, but those that
 // a concert calls go first, while the other pieces keep their share; first of all
-// the way through its set, which is whole in a run-through, or there is none.
-// What is new waits when a concert is near.
+// the way through its set, where the day has one. What is new waits when a concert
+// is near.
 func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []Denied) {
 	if len(r.calls) == 0 {
 		return Choose(r.Day, minutes, claims)
 	}
-	run := 0
-	for _, c := range claims {
-		run += c.Run
-	}
-	r.Runs = r.Runs && run <= minutes
 	var called, others, fresh []Claim
 	for _, c := range claims {
 		mine, in := r.calls[c.Piece]
@@ -260,14 +230,7 @@ func (r Rehearsal) Choose(minutes int, claims []Claim) (taken []Claim, denied []
 		}
 	}
 	called = r.ranked(called)
-	var wanted []int
-	for _, c := range called {
-		if r.passes(c.Piece) {
-			wanted = append(wanted, c.Run)
-		}
-	}
-	pass := fitted(minutes, wanted)
-	budget, n := minutes-sum(pass), len(pass)
+	budget, n := minutes-sum(r.pass), len(r.pass)
 	share := budget / restShare
 	for budget -= share; n < len(called) && called[n].Least <= budget; n++ {
 		budget -= called[n].Least
@@ -361,66 +324,20 @@ func (r Rehearsal) Target(c Candidate) int {
 // Arrange gives the chosen pieces their turns as the function Arrange does; the
 // way through the set comes first, as one.
 func (r Rehearsal) Arrange(minutes int, chosen []Candidate) []Turn {
-	pass, minutes := r.pass(minutes, chosen)
+	pass := r.passTurns(chosen)
 	rest := slices.Clone(chosen[len(pass):])
 	for i, c := range rest {
 		if _, in := r.inHand(c); in {
 			rest[i] = r.prepared(c)
 		}
 	}
-	turns := Arrange(r.Day, minutes, rest)
+	turns := Arrange(r.Day, minutes-sum(r.pass), rest)
 	for i := range turns {
 		if _, in := r.inHand(turns[i].Candidate); in {
 			turns[i] = r.called(turns[i], chosen)
 		}
 	}
 	return append(pass, turns...)
-}
-
-// pass returns the turns of the way through the set, with which the chosen begin
-// where the day has one, and the minutes that are left.
-func (r Rehearsal) pass(minutes int, chosen []Candidate) ([]Turn, int) {
-	var wanted []int
-	for last := -1; len(wanted) < len(chosen); {
-		c := chosen[len(wanted)]
-		at := r.Next.At(c.ID)
-		if !r.passes(c.ID) || at <= last {
-			break
-		}
-		last = at
-		wanted = append(wanted, r.passMinutes(c))
-	}
-	if r.Runs && (len(wanted) < len(r.Next.Set) || sum(wanted) > minutes) {
-		return nil, minutes
-	}
-	lengths := fitted(minutes, wanted)
-	turns := make([]Turn, len(lengths))
-	for i, c := range chosen[:len(lengths)] {
-		target := r.Target(c)
-		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: lengths[i], Why: r.whyPasses(c, target), Run: !r.Light()}
-		if r.Light() && c.Stage != Untouched {
-			turns[i].Begin = slower(target, warmBy)
-		}
-	}
-	return turns, minutes - sum(lengths)
-}
-
-// whyPasses says what the way through the set is for, and the place of a piece in
-// it.
-func (r Rehearsal) whyPasses(c Candidate, target int) string {
-	name, need := r.Next.Name, r.calls[c.ID].Tempo
-	place := fmt.Sprintf("%d of %d", r.Next.At(c.ID)+1, len(r.Next.Set))
-	if r.Light() {
-		what := "the set once, lightly"
-		if r.left() == 0 {
-			what = "to warm up"
-		}
-		return fmt.Sprintf("%s %s: %s, %s", name, ago(-r.left()), what, place)
-	}
-	if target < need {
-		return fmt.Sprintf("run-through of %s, %s: as it goes, needs %d", name, place, need)
-	}
-	return fmt.Sprintf("run-through of %s, %s", name, place)
 }
 
 // called returns a turn of a piece that a concert calls with its own goal again,

@@ -16,7 +16,7 @@ var always = Calendar{Week: Week{45, 45, 45, 45, 45, 45, 45}}
 func anyConcert(t *rapid.T, all []Candidate) Concert {
 	c := Concert{Name: "Spring", Day: today + repertoire.Day(rapid.IntRange(0, 40).Draw(t, "until")), Minutes: 30}
 	for _, piece := range all {
-		if !piece.Rests(today) && rapid.Bool().Draw(t, "in the set") {
+		if rapid.Bool().Draw(t, "in the set") {
 			c.Set = append(c.Set, Place{Piece: piece.ID, Tempo: rapid.IntRange(40, 200).Draw(t, "tempo"), Minutes: rapid.IntRange(0, 4).Draw(t, "for")})
 		}
 	}
@@ -30,9 +30,11 @@ func TestDaysBeforeAConcert(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all := anyRepertoire(t)
 		c := anyConcert(t, all)
+		awake := c.Awake(setAside(today, all))
 		minutes := rapid.IntRange(1, 120).Draw(t, "minutes")
-		r := Rehearse(today, always, []Concert{c})
+		r := Rehearse(today, always, []Concert{c}, setAside(today, all))
 		plan := r.PlanDay(minutes, all)
+		r = r.Settle(minutes, func(piece int64) (Candidate, bool) { return all[piece-1], true })
 		if plan.Minutes() > minutes {
 			t.Fatalf("%d of %d minutes", plan.Minutes(), minutes)
 		}
@@ -42,7 +44,7 @@ func TestDaysBeforeAConcert(t *testing.T) {
 			turns[turn.ID]++
 			inRun := strings.HasPrefix(turn.Why, "run-through")
 			if inRun {
-				if turn.ID != c.Set[run].Piece || turn.Target > c.Set[run].Tempo {
+				if turn.ID != awake.Set[run].Piece || turn.Target > awake.Set[run].Tempo {
 					t.Fatalf("the run-through has %+v at %d", turn, run)
 				}
 				run++
@@ -50,15 +52,18 @@ func TestDaysBeforeAConcert(t *testing.T) {
 			if turns[turn.ID] > 1 || turn.Minutes < 1 {
 				t.Fatalf("%+v", turn)
 			}
-			if turn.Stage == Untouched && len(c.Set) > 0 && c.Day-today <= freshUntil && !r.passes(turn.ID) {
+			if turn.Stage == Untouched && len(awake.Set) > 0 && c.Day-today <= freshUntil && !r.passes(turn.ID) {
 				t.Fatalf("new, %d days before: %+v", c.Day-today, turn)
+			}
+			if all[turn.ID-1].Rests(today) {
+				t.Fatalf("it rests: %+v", turn)
 			}
 			if i := c.At(turn.ID); i >= 0 && turn.Goal != all[turn.ID-1].Goal {
 				t.Fatalf("its goal became %d", turn.Goal)
 			}
 		}
-		if run != 0 && run != len(c.Set) {
-			t.Fatalf("%d of %d run through", run, len(c.Set))
+		if run != 0 && run != len(awake.Set) {
+			t.Fatalf("%d of %d run through", run, len(awake.Set))
 		}
 	})
 }
@@ -71,10 +76,11 @@ func TestLightDays(t *testing.T) {
 		all := anyRepertoire(t)
 		c := anyConcert(t, all)
 		c.Day = today + repertoire.Day(rapid.IntRange(0, 1).Draw(t, "until"))
+		c = c.Awake(setAside(today, all))
 		if len(c.Set) == 0 {
 			t.Skip()
 		}
-		r := Rehearse(today, always, []Concert{c})
+		r := Rehearse(today, always, []Concert{c}, setAside(today, all))
 		minutes := rapid.IntRange(1, 90).Draw(t, "minutes")
 		turns := r.PlanDay(minutes, all).Turns
 		n := min(len(c.Set), minutes)
@@ -106,7 +112,7 @@ func TestLightDays(t *testing.T) {
 func TestMoreMinutesBeforeAConcert(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all := anyRepertoire(t)
-		r := Rehearse(today, always, []Concert{anyConcert(t, all)})
+		r := Rehearse(today, always, []Concert{anyConcert(t, all)}, setAside(today, all))
 		if r.Runs {
 			t.Skip()
 		}
@@ -126,7 +132,7 @@ func TestAfterAConcert(t *testing.T) {
 		all := anyRepertoire(t)
 		c := anyConcert(t, all)
 		c.Day = today - 1
-		if got := Rehearse(today, always, []Concert{c}).PlanDay(45, all); !reflect.DeepEqual(got, PlanDay(today, 45, all)) {
+		if got := Rehearse(today, always, []Concert{c}, setAside(today, all)).PlanDay(45, all); !reflect.DeepEqual(got, PlanDay(today, 45, all)) {
 			t.Fatalf("%+v", got)
 		}
 	})
@@ -155,13 +161,16 @@ func TestForesee(t *testing.T) {
 		c := anyConcert(t, all)
 		c.Day = min(c.Day, today+4)
 		ask := func() Readiness {
-			return Prospect{today, c, []Concert{c}, always, all, Pace{Doubt: 0.5, Shows: 0.9}}.Readiness()
+			return Prospect{Future{From: today, Concerts: []Concert{c}, Calendar: always, Pieces: all, Pace: Pace{Doubt: 0.5, Shows: 0.9}}, c}.Readiness()
 		}
 		got := ask()
-		if !reflect.DeepEqual(got, ask()) || len(got.Set) != len(c.Set) {
+		if !reflect.DeepEqual(got, ask()) || len(got.Set) != len(c.Awake(setAside(today, all)).Set) {
 			t.Fatalf("%+v", got)
 		}
 		for _, f := range got.Set {
+			if all[f.Piece-1].Rests(today) {
+				t.Fatalf("it rests: %+v", f)
+			}
 			if f.Chance < got.Chance || f.Chance > 1 || f.Low > f.Middle || f.Middle > f.High || f.Verdict(today, all[f.Piece-1]) == "" {
 				t.Fatalf("%+v of %+v", f, got)
 			}

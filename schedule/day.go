@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 
 	"dohra/repertoire"
 )
@@ -25,6 +26,27 @@ func (c Candidate) There(day repertoire.Day) bool {
 // Awake reports whether the piece may have a turn on the day: it was there, and
 // does not rest.
 func (c Candidate) Awake(day repertoire.Day) bool { return c.There(day) && !c.Rests(day) }
+
+// Awake returns the pieces that may have a turn on the day.
+func Awake(day repertoire.Day, pieces []Candidate) []Candidate {
+	return slices.DeleteFunc(slices.Clone(pieces), func(c Candidate) bool { return !c.Awake(day) })
+}
+
+// restingLast returns the pieces with those that rest on the day after the n
+// others, of which none comes to rest: what will be set aside nobody knows.
+func restingLast(day repertoire.Day, pieces []Candidate) (all []Candidate, n int) {
+	all = Awake(day, pieces)
+	n = len(all)
+	for i := range all {
+		all[i].Resting = repertoire.Never
+	}
+	for _, c := range pieces {
+		if !c.Awake(day) {
+			all = append(all, c)
+		}
+	}
+	return all, n
+}
 
 // Claim returns what the candidate asks of a day. waits says that the piece
 // that must come first does not carry it yet.
@@ -92,16 +114,17 @@ func PlanDay(day repertoire.Day, minutes int, all []Candidate) Plan {
 
 // PlanDay plans the day as the function PlanDay does, with what concerts ask.
 func (r Rehearsal) PlanDay(minutes int, all []Candidate) Plan {
-	return r.plan(minutes, all, func([]Claim) {})
+	return r.plan(Calendar{}, false, minutes, all)
 }
 
-// plan is PlanDay, with claims made ready for Choose.
-func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan {
+// plan is PlanDay, with what absences and the old piece ask; see Prepare.
+func (r Rehearsal) plan(calendar Calendar, oldPiece bool, minutes int, all []Candidate) Plan {
 	day := r.Day
 	at := make(map[int64]int, len(all))
 	for i, c := range all {
 		at[c.ID] = i
 	}
+	r = r.Settle(minutes, among(all, at))
 	claims := make([]Claim, 0, len(all))
 	daily := Load(0)
 	for i := range all {
@@ -111,7 +134,7 @@ func (r Rehearsal) plan(minutes int, all []Candidate, ready func([]Claim)) Plan 
 			claims = append(claims, r.Claim(*c, waits && !all[first].Carries(day, all[first].Goal)))
 		}
 	}
-	ready(claims)
+	r.Prepare(calendar, oldPiece, claims)
 	taken, denied := r.Choose(minutes, claims)
 	chosen := make([]Candidate, len(taken))
 	for i, c := range taken {

@@ -10,16 +10,21 @@ import (
 // foremost returns the claims of which Choose may take some for a day of that
 // many minutes, and leaves out the others, so that many days can be planned in
 // no time. A day has so many turns at most; the best of each of the rows from
-// which they are taken will do, and all that are new.
-func foremost(day repertoire.Day, minutes int, claims []Claim) []Claim {
+// which they are taken will do, and all that are new. few is used again.
+func foremost(day repertoire.Day, minutes int, claims, few []Claim) []Claim {
 	n := max(minutes/ShortestTurn+2, fewBuilding)
-	keep, climb, early, longest := newRow(n), newRow(n), newRow(n), newRow(n)
+	keep, climb, early, longest, spare := newRow(n), newRow(n), newRow(n), newRow(n), newRow(Framing)
 	wanted := make([]bool, len(claims))
 	for i := range claims {
 		c := &claims[i]
 		switch {
-		case c.Stage == Untouched || c.Place || c.Wants > day:
+		case c.Stage == Untouched || c.Place:
 			wanted[i] = true
+			continue
+		case c.Wants > day && c.Away == 0:
+			if c.Stage == Kept {
+				spare.put(float64(c.Wants), i)
+			}
 			continue
 		case !c.asks(day):
 			early.put(-c.worth(day), i)
@@ -31,15 +36,15 @@ func foremost(day repertoire.Day, minutes int, claims []Claim) []Claim {
 		}
 		longest.put(float64(c.Last), i)
 	}
-	for _, r := range []row{keep, climb, early, longest} {
+	for _, r := range []row{keep, climb, early, longest, spare} {
 		for _, i := range r.at {
 			wanted[i] = true
 		}
 	}
-	few := claims[:0]
-	for i, c := range claims {
+	few = few[:0]
+	for i := range claims {
 		if wanted[i] {
-			few = append(few, c)
+			few = append(few, claims[i])
 		}
 	}
 	return few

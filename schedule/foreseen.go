@@ -13,15 +13,15 @@ import (
 // stand when the first day begins.
 func (p Prospect) Days() iter.Seq2[repertoire.Day, Plan] {
 	return func(yield func(repertoire.Day, Plan) bool) {
-		l := newLife(func() float64 { return 0 }, p.Pace, p.Pieces)
+		l := p.draw(func() float64 { return 0 }, p.Pieces)
 		for day := p.From; day <= p.Concert.Day; day++ {
-			r := Rehearse(day, p.Calendar, p.Concerts)
-			plan := r.PlanDay(r.Minutes(p.Calendar.Minutes(day)), l.pieces)
+			r := p.Rehearsal(day)
+			plan := r.plan(p.Calendar, p.OldPiece, r.Minutes(p.Calendar.Minutes(day)), l.pieces)
 			if !yield(day, plan) {
 				return
 			}
 			for _, t := range plan.Turns {
-				l.play(t.ID, day, t.Target)
+				l.play(l.at[t.ID], day, t.Target, 0)
 			}
 		}
 	}

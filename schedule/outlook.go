@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"math"
-	"runtime"
 	"slices"
 	"sync"
 
@@ -12,14 +11,10 @@ import (
 // What so many minutes a day come to: the scheduler is run forward on simulated
 // players, drawn from what is believed of this one.
 
-// Ahead is the time that is looked into, and what goes into it.
+// Ahead is a future of so many days.
 type Ahead struct {
-	From     repertoire.Day
-	Days     int
-	Calendar Calendar
-	Pace     Pace // how fast the player learns and how often they play, as the log tells
-	OldPiece bool // each day keeps a place for an old piece
-	Pieces   []Candidate
+	Future
+	Days int
 }
 
 // An Outlook is what comes of it.
@@ -41,31 +36,22 @@ const draws, supplied = 10, 2
 // LookAhead returns the outlook of each, the same whenever it is asked. tick is
 // told how many players are done, of how many.
 func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
-	ends := make([][]end, len(all))
-	for i := range ends {
-		ends[i] = make([]end, draws+supplied)
+	const players = draws + supplied
+	ends := make([][players]end, len(all))
+	days := make([][]Rehearsal, len(all))
+	for i, a := range all {
+		days[i] = a.rehearsals(a.From + repertoire.Day(a.Days))
 	}
-	jobs := make(chan int)
-	var wait sync.WaitGroup
 	var one sync.Mutex
 	done := 0
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for j := range jobs {
-				i, draw := j/(draws+supplied), j%(draws+supplied)
-				ends[i][draw] = all[i].run(draw)
-				one.Lock()
-				done++
-				tick(done, (draws+supplied)*len(all))
-				one.Unlock()
-			}
-		})
-	}
-	for j := range (draws + supplied) * len(all) {
-		jobs <- j
-	}
-	close(jobs)
-	wait.Wait()
+	inParallel(players*len(all), func(n int) {
+		i, draw := n/players, n%players
+		ends[i][draw] = all[i].live(draw, days[i])
+		one.Lock()
+		defer one.Unlock()
+		done++
+		tick(done, players*len(all))
+	})
 	outlooks := make([]Outlook, len(all))
 	for i, a := range all {
 		outlooks[i] = a.outlook(ends[i][:draws], ends[i][draws:])
@@ -73,24 +59,15 @@ func LookAhead(all []Ahead, tick func(done, total int)) []Outlook {
 	return outlooks
 }
 
-// run runs the player of that number; those after the last draw are supplied.
-func (a Ahead) run(draw int) end {
-	if draw >= draws {
-		a.Pieces = append(slices.Clip(a.Pieces), a.supply()...)
-		draw = (draws-supplied)/2 + draw - draws
-	}
-	return a.live(draw)
-}
-
 // supply returns new pieces such as those of the repertoire, one for every five
 // days and more than are begun at once.
 func (a Ahead) supply() (fresh []Candidate) {
-	last := int64(0)
+	last, like := int64(0), Awake(a.From, a.Pieces)
 	for _, c := range a.Pieces {
 		last = max(last, c.ID)
 	}
-	for i := range min(len(a.Pieces), 1) * (fewBuilding + a.Days/5) {
-		c := a.Pieces[7*i%len(a.Pieces)]
+	for i := range min(len(like), 1) * (fewBuilding + a.Days/5) {
+		c := like[7*i%len(like)]
 		c.ID, c.After, c.Resting, c.Standing = last+int64(i)+1, 0, repertoire.Never, New(c.Start)
 		fresh = append(fresh, c)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 )
 
@@ -34,7 +35,7 @@ func repertoireOf(n int) (all []Candidate) {
 
 func ahead(days, n int, minutes ...int) (all []Ahead) {
 	for _, m := range minutes {
-		all = append(all, Ahead{From: today, Days: days, Calendar: everyDay(m), Pace: Pace{Shows: 1}, Pieces: repertoireOf(n)})
+		all = append(all, Ahead{Future{From: today, Calendar: everyDay(m), Pace: Pace{Shows: 1}, Pieces: repertoireOf(n)}, days})
 	}
 	return all
 }
@@ -106,7 +107,7 @@ func TestTakenIsWhatBecomesReady(t *testing.T) {
 		all = append(all, piece(id+1, "gat", 120))
 	}
 	const months = 10
-	o := LookAhead([]Ahead{{From: today, Days: 30 * months, Calendar: everyDay(30), Pace: Pace{Shows: 1}, Pieces: all}}, noTick)[0]
+	o := LookAhead([]Ahead{{Future{From: today, Calendar: everyDay(30), Pace: Pace{Shows: 1}, Pieces: all}, 30 * months}}, noTick)[0]
 	ready := (o.Ready.Mean + o.Slipped.Mean) / months
 	t.Logf("%.1f a month taken on, %.1f made ready", o.Taken, ready)
 	if o.Taken < 0.8*ready || o.Taken > 1.4*ready {
@@ -123,10 +124,40 @@ func TestUpkeepHolds(t *testing.T) {
 	upkeep := Upkeep(all)
 	var futures []Ahead
 	for _, minutes := range []float64{upkeep / 4, 2 * upkeep} {
-		futures = append(futures, Ahead{From: today, Days: 180, Calendar: everyDay(int(minutes)), Pace: Pace{Shows: 1}, Pieces: all})
+		futures = append(futures, Ahead{Future{From: today, Calendar: everyDay(int(minutes)), Pace: Pace{Shows: 1}, Pieces: all}, 180})
 	}
 	o := LookAhead(futures, noTick)
 	if o[1].Slipped.Mean > 6 || o[0].Slipped.Mean < 12 {
 		t.Errorf("an upkeep of %.1f minutes: with a quarter %.1f slip, with twice %.1f", upkeep, o[0].Slipped.Mean, o[1].Slipped.Mean)
+	}
+}
+
+// What is new and comes after a resting piece that does not carry it is begun in
+// no future, as it is on no day; nor after one that many others keep out of sight.
+func TestNothingBeginsBeforeWhatItWaitsFor(t *testing.T) {
+	rests, late, second := building(1, "kaida", 90), building(1, "kaida", 90), piece(2, "palta", 120)
+	rests.Resting, late.Due, second.After = today, today+1000, 1
+	o := LookAhead([]Ahead{{Future{From: today, Calendar: everyDay(30), Pace: Pace{Shows: 1}, Pieces: []Candidate{second, rests}}, 200}}, noTick)[0]
+	if o.Ready != (Range{}) || o.Slipped != (Range{}) || o.Hold != 0 {
+		t.Errorf("%+v", o)
+	}
+	for _, first := range []Candidate{rests, late} {
+		all := []Candidate{second, first}
+		for id := range int64(bystanders) {
+			all = append(all, kept(id+3, "gat", 120, 1))
+		}
+		p := Prospect{Future{From: today, Calendar: everyDay(600), Pace: Pace{Shows: 1}, Pieces: all}, Concert{Day: today + 4}}
+		for _, plan := range p.Days() {
+			if slices.Contains(titles(plan.Turns), 2) {
+				t.Error("the plan begins it")
+			}
+		}
+		l := p.draw(func() float64 { return 0 }, p.nearest())
+		for day := today; day < p.Concert.Day; day++ {
+			l.day(p.Rehearsal(day), 600, 0)
+		}
+		if l.sittings[l.at[2]] > 0 {
+			t.Error("it was begun")
+		}
 	}
 }

@@ -9,7 +9,7 @@ import (
 // farBehind is a player with a set of twelve, eight of them begun, at half their
 // tempos, among 60 pieces, at half an hour a day.
 func farBehind() Prospect {
-	p := Prospect{From: today, Concert: Concert{Name: "Gala", Day: today + 25, Minutes: 30}, Pace: Pace{Doubt: 0.3, Shows: 0.7}}
+	p := Prospect{Future{From: today, Pace: Pace{Doubt: 0.3, Shows: 0.7}}, Concert{Name: "Gala", Day: today + 25, Minutes: 30}}
 	for i := range p.Calendar.Week {
 		p.Calendar.Week[i] = 30
 	}

@@ -22,7 +22,6 @@ type Claim struct {
 	Last   repertoire.Day // the last play
 	Goal   int            // matras/min
 	Least  int            // minutes of its turn, at least
-	Run    int            // minutes of it in the day's run-through, 0 where it has no part in one
 	Waits  bool           // what must come first does not carry it yet
 	Place  bool           // it has the standing place; see KeepPlace
 	Away   int            // days until the return from an absence; see BeforeAway

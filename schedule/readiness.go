@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"slices"
-	"sync"
 
 	"dohra/repertoire"
 )
@@ -16,14 +14,10 @@ import (
 // pieces and of the pace. Every life has a seed of its own, so the answer is the
 // same whenever it is asked.
 
-// A Prospect is a concert seen from a day, and what it depends on.
+// A Prospect is a concert seen from a day.
 type Prospect struct {
-	From     repertoire.Day
-	Concert  Concert
-	Concerts []Concert // that one and the others
-	Calendar Calendar
-	Pieces   []Candidate
-	Pace     Pace
+	Future
+	Concert Concert // one of the concerts
 }
 
 // A Forecast is what is to be expected of one piece of a set. Tempos are in
@@ -37,8 +31,8 @@ type Forecast struct {
 	Chance            float64 // that it is ready
 }
 
-// Readiness is the forecasts of a set, in its order, and the chance that all of
-// it is ready.
+// Readiness is the forecasts of the pieces of a set that do not rest, in its order,
+// and the chance that all of them are ready; 0 where all rest.
 type Readiness struct {
 	Set    []Forecast
 	Chance float64
@@ -55,36 +49,34 @@ const (
 	bystanders = 150  // other pieces that are followed
 )
 
+// Awake returns the concert without what rests on the first day.
+func (p Prospect) Awake() Concert { return p.Concert.Awake(setAside(p.From, p.Pieces)) }
+
 // Readiness lives the days until the concert.
 func (p Prospect) Readiness() Readiness { return p.readiness(lives) }
 
 // readiness lives them so many times.
 func (p Prospect) readiness(lives int) Readiness {
 	near := p.nearest()
-	rehearsals := make([]Rehearsal, 0, max(0, p.Concert.Day-p.From))
-	for d := p.From; d < p.Concert.Day; d++ {
-		rehearsals = append(rehearsals, Rehearse(d, p.Calendar, p.Concerts))
-	}
-	set := p.Concert.Set
+	days := p.rehearsals(p.Concert.Day)
+	set := p.Awake().Set
 	edges, sittings := make([][]float64, len(set)), make([][]float64, len(set))
 	for i := range set {
 		edges[i], sittings[i] = make([]float64, lives), make([]float64, lives)
 	}
 	inParallel(lives, func(n int) {
 		rng := rand.New(rand.NewPCG(uint64(p.From)<<32+uint64(p.Concert.Day), uint64(n)))
-		l := newLife(rng.NormFloat64, p.Pace, near)
-		for _, r := range rehearsals {
-			if minutes := r.Minutes(p.Calendar.Minutes(r.Day)); minutes > 0 && rng.Float64() < p.Pace.Shows {
-				l.live(r, minutes)
-			}
-		}
+		l := p.draw(rng.NormFloat64, near)
+		l.live(rng, days)
 		for i, place := range set {
-			edges[i][n], sittings[i][n] = l.edge(place.Piece, p.Concert.Day), float64(l.sittings[place.Piece])
+			at := l.at[place.Piece]
+			edges[i][n], _ = l.truth[at].on(p.Concert.Day)
+			sittings[i][n] = float64(l.sittings[at])
 		}
 	})
 	whole := 0
 	for n := range lives {
-		all := true
+		all := len(set) > 0
 		for i, place := range set {
 			all = all && edges[i][n] >= lnOf(place.Tempo)-within
 		}
@@ -110,24 +102,6 @@ func forecast(p Place, edges []float64, sittings float64) Forecast {
 		Piece: p.Piece, Need: p.Tempo, Low: at(10), Middle: at(50), High: at(90), Safe: min(int(safe), repertoire.MaxTempo),
 		Sittings: int(sittings), Chance: float64(n-ready) / float64(n),
 	}
-}
-
-// inParallel does n things on all cores.
-func inParallel(n int, do func(i int)) {
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for i := range next {
-				do(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
 }
 
 // The chances that part the verdicts, our choice.
@@ -163,13 +137,16 @@ func (f Forecast) Verdict(day repertoire.Day, c Candidate) string {
 // Cannot reports whether the piece will hardly be ready.
 func (f Forecast) Cannot() bool { return f.Chance < unlikely }
 
-// nearest returns the pieces of the set, and those others that want a turn first.
+// nearest returns the pieces of the sets, those others that want a turn first, and
+// those for which what is new among them waits.
 func (p Prospect) nearest() []Candidate {
 	var set, others []Candidate
-	for _, c := range p.Pieces {
-		if p.Concert.At(c.ID) >= 0 {
+	at := make(map[int64]int, len(p.Pieces))
+	for i, c := range p.Pieces {
+		at[c.ID] = i
+		if p.calls(c.ID) {
 			set = append(set, c)
-		} else if !c.Rests(p.From) {
+		} else if c.Awake(p.From) {
 			others = append(others, c)
 		}
 	}
@@ -177,43 +154,39 @@ func (p Prospect) nearest() []Candidate {
 		slices.SortStableFunc(others, func(a, b Candidate) int { return int(a.Wants(a.Goal) - b.Wants(b.Goal)) })
 		others = others[:bystanders]
 	}
-	return append(set, others...)
-}
-
-// A foreseenLife is one way in which it may go: what the player can truly do, and
-// what the scheduler comes to believe of it.
-type foreseenLife struct {
-	luck     func() float64 // draws from a standard normal distribution
-	speed    float64
-	bias     float64 // by which plays are graded better than they were
-	pieces   []Candidate
-	claims   []Claim
-	truth    []Belief // without doubt
-	at       map[int64]int
-	sittings map[int64]int
-}
-
-// newLife draws a life. What is believed of all pieces comes from the same hands
-// and the same ears: where it errs of one, it errs of the others as well.
-func newLife(luck func() float64, pace Pace, pieces []Candidate) *foreseenLife {
-	l := &foreseenLife{
-		luck: luck, speed: math.Exp(pace.Speed + pace.Doubt*luck()), bias: judgement * luck(),
-		pieces: slices.Clone(pieces), claims: make([]Claim, len(pieces)), truth: make([]Belief, len(pieces)), at: make(map[int64]int, len(pieces)), sittings: map[int64]int{},
+	near := append(set, others...)
+	has := make(map[int64]bool, len(near))
+	for _, c := range near {
+		has[c.ID] = true
 	}
+	for i := 0; i < len(near); i++ {
+		c := near[i]
+		if first, there := at[c.After]; there && c.Stage == Untouched && !has[c.After] {
+			near, has[c.After] = append(near, p.Pieces[first]), true
+		}
+	}
+	return near
+}
+
+// draw draws a life. What is believed of all pieces comes from the same hands
+// and the same ears: where it errs of one, it errs of the others as well.
+func (p Prospect) draw(luck func() float64, pieces []Candidate) *life {
+	speed, bias := math.Exp(p.Pace.Speed+p.Pace.Doubt*luck()), judgement*luck()
 	kin := func(shared float64) float64 { return math.Sqrt(kinship)*shared + math.Sqrt(1-kinship)*luck() }
 	edge, hold := luck(), luck()
-	for i, c := range pieces {
+	l := p.newLife(luck, pieces, func(c Candidate) Belief {
 		b := c.Belief
-		b.Edge += b.EdgeDoubt*kin(edge) - l.bias
+		b.Edge += b.EdgeDoubt*kin(edge) - bias
 		if c.Stage == Untouched {
-			b.Edge += pace.Begins
+			b.Edge += p.Pace.Begins
 		} else {
-			b.Edge -= b.ahead(l.speed)
+			b.Edge -= b.ahead(speed)
 		}
-		b.Peak = max(b.Edge, b.Peak-l.bias)
+		b.Peak = max(b.Edge, b.Peak-bias)
 		b.Hold = min(max(b.Hold+b.HoldDoubt*kin(hold), 0), math.Log(longestHold))
-		l.truth[i], l.claims[i], l.at[c.ID] = b, c.Claim(false), i
-	}
+		return b
+	})
+	l.speed, l.bias = speed, bias
 	return l
 }
 
@@ -226,50 +199,4 @@ const leastTrust = 0.3
 func (b Belief) ahead(speed float64) float64 {
 	doubt := b.EdgeDoubt * b.EdgeDoubt
 	return (1 - speed) * learned / max(leastTrust, doubt/(doubt+spread*spread))
-}
-
-func (l *foreseenLife) edge(piece int64, day repertoire.Day) float64 {
-	i, there := l.at[piece]
-	if !there {
-		return 0
-	}
-	edge, _ := l.truth[i].on(day)
-	return edge
-}
-
-// live is one day of the plan.
-func (l *foreseenLife) live(r Rehearsal, minutes int) {
-	for i, c := range l.pieces {
-		if r.Has(c.ID) || c.Stage == Untouched {
-			l.claims[i] = r.Claim(c, l.waits(r.Day, c))
-		}
-	}
-	taken, _ := r.Choose(minutes, l.claims)
-	for _, claim := range taken {
-		l.play(claim.Piece, r.Day, r.Target(l.pieces[l.at[claim.Piece]]))
-	}
-}
-
-func (l *foreseenLife) waits(day repertoire.Day, c Candidate) bool {
-	first, there := l.at[c.After]
-	return c.Stage == Untouched && there && !l.pieces[first].Carries(day, l.pieces[first].Goal)
-}
-
-// play is one play: how it is graded, and what it teaches.
-func (l *foreseenLife) play(piece int64, day repertoire.Day, tempo int) {
-	i := l.at[piece]
-	c, truth := &l.pieces[i], &l.truth[i]
-	days, at := truth.waited(day), lnOf(tempo)
-	edge, _ := truth.on(day)
-	p := Play{Piece: piece, Day: day, Tempo: tempo}
-	for _, above := range grades {
-		if edge+l.bias+spread*l.luck() >= at+above {
-			p.Clarity++
-		}
-	}
-	truth.Of, truth.Edge = day, edge
-	truth.taught(p, days, at, l.speed)
-	c.Standing = c.Add(c.Goal, p)
-	l.claims[i] = c.Claim(false)
-	l.sittings[piece]++
 }

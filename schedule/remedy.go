@@ -22,6 +22,7 @@ type Remedy struct {
 // Remedies returns a remedy for each piece that cannot be ready. The tempos hold
 // where all of these pieces are played at theirs.
 func (p Prospect) Remedies(r Readiness) map[int64]Remedy {
+	p.Concert = p.Awake()
 	var places []int
 	for i, f := range r.Set {
 		if f.Cannot() {

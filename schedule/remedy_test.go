@@ -36,7 +36,8 @@ func TestRemedies(t *testing.T) {
 }
 
 // Four pieces that are not far off want at most five minutes each, and a tenth of
-// a day is left to others: five minutes a day are too few, 30 enough.
+// a day is left to others: five minutes a day are too few, 30 enough, but for the
+// luck of the lives in which they are tried, which may ask for two steps more.
 func TestMoreMinutesAreAdvised(t *testing.T) {
 	p := farBehind()
 	p.Concert.Set = p.Concert.Set[:4]
@@ -51,7 +52,7 @@ func TestMoreMinutesAreAdvised(t *testing.T) {
 	for _, remedy := range p.Remedies(p.Readiness()) {
 		found = max(found, remedy.Minutes)
 	}
-	if found < advisedStep || found > 30 {
+	if found < advisedStep || found > 30-5+2*advisedStep {
 		t.Fatalf("%d minutes more", found)
 	}
 	for i := range 6 {

@@ -87,7 +87,7 @@ type counter struct {
 }
 
 func (d counter) rehearsal(day, minutes int) (schedule.Rehearsal, int) {
-	r := schedule.Rehearse(repertoire.Day(day), everyDay(aDay), []schedule.Concert{d.concert})
+	r := schedule.Rehearse(repertoire.Day(day), everyDay(aDay), []schedule.Concert{d.concert}, nil)
 	return r, r.Minutes(minutes)
 }
 

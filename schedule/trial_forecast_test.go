@@ -24,9 +24,9 @@ func (s *stage) forecast(c schedule.Concert) schedule.Readiness {
 		}
 	}
 	pace := schedule.PaceOf(s.plan.pieces, byPiece, float64(len(days))/float64(s.day))
-	return schedule.Prospect{
-		From: repertoire.Day(s.day), Concert: c, Concerts: []schedule.Concert{c}, Calendar: everyDay(aDay), Pieces: s.plan.pieces, Pace: pace,
-	}.Readiness()
+	return schedule.Prospect{Future: schedule.Future{
+		From: repertoire.Day(s.day), Concerts: []schedule.Concert{c}, Calendar: everyDay(aDay), Pieces: s.plan.pieces, Pace: pace,
+	}, Concert: c}.Readiness()
 }
 
 // Of the pieces that are given a chance, about that part makes it, and so it is

@@ -84,11 +84,11 @@ func said(day, minutes int, pieces []schedule.Candidate, plays []schedule.Play, 
 		c.Week[i] = minutes
 	}
 	from := repertoire.Day(day)
-	return schedule.LookAhead([]schedule.Ahead{{
-		From: from, Days: then, Calendar: c,
+	return schedule.LookAhead([]schedule.Ahead{{Days: then, Future: schedule.Future{
+		From: from, Calendar: c,
 		Pace:   schedule.PaceOf(pieces, byPiece, schedule.Regularity(from, c, plays)),
 		Pieces: append([]schedule.Candidate{}, pieces...),
-	}}, func(int, int) {})[0].Ready
+	}}}, func(int, int) {})[0].Ready
 }
 
 // forecasts makes one forecast for each scenario and player, and all laws in

@@ -32,10 +32,10 @@ func planConcert(k *call) error {
 		{key: "what", head: "what"},
 		{key: "pieces", head: "pieces of the set, matras/min", grow: true},
 	}}
-	short := 0
+	short, awake := 0, prospect.Awake()
 	for day, plan := range prospect.Days() {
-		r := schedule.Rehearse(day, prospect.Calendar, prospect.Concerts)
-		minutes, set := planned(plan, c, r)
+		r := prospect.Rehearsal(day)
+		minutes, set := planned(plan, awake, r)
 		what := whatDay(c, prospect.Calendar, r, day)
 		if what == runThrough && !hasRun(plan.Turns) {
 			what, short = nil, short+1

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dohra/repertoire"
@@ -35,21 +36,45 @@ func (k *call) prospect(c schedule.Concert) (p schedule.Prospect, err error) {
 	if err != nil {
 		return p, err
 	}
-	p = schedule.Prospect{From: k.day, Concert: c}
-	if p.Pieces, err = morning.All(); err != nil {
+	pieces, err := morning.All()
+	if err != nil {
 		return p, err
 	}
-	if p.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
-		return p, err
-	}
-	if p.Concerts, err = k.store.Concerts(); err != nil {
-		return p, err
-	}
-	p.Pace, err = k.pace(p.Calendar, p.Pieces)
+	p.Concert = c
+	p.Future, err = k.future(pieces)
 	return p, err
 }
 
 func percent(chance float64) string { return fmt.Sprintf("%.0f", 100*chance) }
+
+// of returns the forecast of a piece; there is none of one that rests, nor where
+// nothing is foreseen.
+func (o *outcome) of(piece int64) (f schedule.Forecast, foreseen bool) {
+	if o == nil {
+		return f, false
+	}
+	i := slices.IndexFunc(o.Set, func(f schedule.Forecast) bool { return f.Piece == piece })
+	if i < 0 {
+		return f, false
+	}
+	return o.Set[i], true
+}
+
+// chance is that of the set for machines, nil where all of it rests.
+func (o outcome) chance() any {
+	if len(o.Set) == 0 {
+		return nil
+	}
+	return thousandths(o.Chance)
+}
+
+// whole is what the chance is of.
+func (o outcome) whole() string {
+	if len(o.Set) < len(o.concert.Set) {
+		return "The set without what is set aside"
+	}
+	return "The whole set"
+}
 
 // table says of each piece where it stands and what is to be expected.
 func (o outcome) table(day repertoire.Day) table {
@@ -62,9 +87,13 @@ func (o outcome) table(day repertoire.Day) table {
 		{head: "of 100\nready", right: true},
 		{head: "\nverdict"},
 	}}
-	for _, f := range o.Set {
-		c := o.pieces[f.Piece]
-		t.add(c.Title, tempo(cleanOn(c, day)), fmt.Sprintf("%d-%d", f.Low, f.High), f.Need, f.Sittings, percent(f.Chance), f.Verdict(day, c))
+	for _, place := range o.concert.Set {
+		c := o.pieces[place.Piece]
+		if f, foreseen := o.of(place.Piece); foreseen {
+			t.add(c.Title, tempo(cleanOn(c, day)), fmt.Sprintf("%d-%d", f.Low, f.High), f.Need, f.Sittings, percent(f.Chance), f.Verdict(day, c))
+		} else {
+			t.add(c.Title, tempo(cleanOn(c, day)), nil, place.Tempo, nil, nil, nil)
+		}
 	}
 	return t
 }
@@ -85,10 +114,14 @@ func (o outcome) data(day repertoire.Day) table {
 	for _, key := range []string{"id", "title", "clean_tempo", "low", "high", "needed", "sittings", "chance", "verdict", "short", "more_minutes", "slower_tempo"} {
 		t.columns = append(t.columns, column{key: key})
 	}
-	for _, f := range o.Set {
-		c := o.pieces[f.Piece]
-		t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c),
-			tempo(f.Short()), tempo(o.remedies[f.Piece].Minutes), tempo(o.remedies[f.Piece].Tempo))
+	for _, place := range o.concert.Set {
+		c := o.pieces[place.Piece]
+		if f, foreseen := o.of(place.Piece); foreseen {
+			t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c),
+				tempo(f.Short()), tempo(o.remedies[f.Piece].Minutes), tempo(o.remedies[f.Piece].Tempo))
+		} else {
+			t.add(c.ID, c.Title, tempo(cleanOn(c, day)), nil, nil, place.Tempo, nil, nil, nil, nil, nil, nil)
+		}
 	}
 	return t
 }
@@ -99,7 +132,10 @@ const seldom = 0.75
 // remarks say how likely the whole set is, and what would make the pieces that
 // cannot be ready.
 func (o outcome) remarks() []string {
-	lines := []string{fmt.Sprintf("The whole set is ready %s in 100 times, as the plan goes with your minutes.", percent(o.Chance))}
+	if len(o.Set) == 0 {
+		return nil
+	}
+	lines := []string{fmt.Sprintf("%s is ready %s in 100 times, as the plan goes with your minutes.", o.whole(), percent(o.Chance))}
 	if o.shows < seldom {
 		lines = append(lines, fmt.Sprintf("Of late you played on %s of 100 days; the forecast counts on no more.", percent(o.shows)))
 	}

@@ -183,9 +183,10 @@ func (s shownConcert) data(k *call) table {
 	}
 	for n, i := range s.items {
 		row := t.rows[n]
-		if s.outcome != nil {
-			f := s.outcome.Set[n]
+		if f, foreseen := s.outcome.of(i.Piece); foreseen {
 			row = append(row, tempo(cleanOn(i.Of, k.day)), f.Low, f.High, f.Sittings, thousandths(f.Chance), f.Verdict(k.day, i.Of))
+		} else if s.outcome != nil { // it rests
+			row = append(row, tempo(cleanOn(i.Of, k.day)), nil, nil, nil, nil, nil)
 		} else {
 			row = append(row, nil, nil, nil, nil, nil, nil)
 		}
@@ -232,7 +233,7 @@ func (s shownConcert) json(k *call) error {
 		Logged: s.happened.logged, Note: s.Note,
 	}
 	if s.outcome != nil {
-		all.Readiness, all.Chance = s.outcome.data(k.day), thousandths(s.outcome.Chance)
+		all.Readiness, all.Chance = s.outcome.data(k.day), s.outcome.chance()
 		all.Remarks = append(all.Remarks, s.outcome.remarks()...)
 	}
 	if s.over && len(s.happened.plays) > 0 {

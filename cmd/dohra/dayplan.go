@@ -58,15 +58,11 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	claims, err := began.Claims(calendar.Horizon(k.day))
+	claims, err := began.Claims(minutes, calendar.Horizon(k.day))
 	if err != nil {
 		return p, err
 	}
-	calendar.BeforeAway(k.day, claims)
-	var place int64
-	if k.settings.OldPiece > 0 && !began.Light() {
-		place = schedule.KeepPlace(k.day, claims)
-	}
+	place := began.Prepare(calendar, k.settings.OldPiece > 0, claims)
 	taken, denied := began.Choose(minutes, claims)
 	chosen, err := began.Candidates(ids(taken))
 	if err != nil {

@@ -42,7 +42,9 @@ func runOutlook(k *call) error {
 	if err != nil {
 		return err
 	}
-	if len(futures[0].Pieces) == 0 && k.page.format == "table" {
+	f := futures[0]
+	pieces := len(schedule.Awake(k.day, f.Pieces))
+	if pieces == 0 && k.page.format == "table" {
 		if empty, err := k.store.Empty(); empty || err != nil {
 			k.sayEmpty()
 			return err
@@ -61,8 +63,7 @@ func runOutlook(k *call) error {
 	if k.page.format != "table" {
 		return k.page.print(outlookTable(labels, futures, outlooks))
 	}
-	f := futures[0]
-	k.say("%s to %s, %s:\n", f.From.Short(), (f.From + repertoire.Day(f.Days)).Short(), plural(len(f.Pieces), "piece"))
+	k.say("%s to %s, %s:\n", f.From.Short(), (f.From + repertoire.Day(f.Days)).Short(), plural(pieces, "piece"))
 	if err := k.page.print(outlookScreen(labels, futures, outlooks)); err != nil {
 		return err
 	}
@@ -73,34 +74,41 @@ func runOutlook(k *call) error {
 	return nil
 }
 
-// pace returns how fast the player learns those pieces, and on which part of the
-// days with minutes they have played of late.
-func (k *call) pace(c schedule.Calendar, pieces []schedule.Candidate) (p schedule.Pace, err error) {
+// future returns the days to come with those pieces, and all on which it depends
+// how they go: how fast the player learns, and on which part of the days with
+// minutes they have played of late, too.
+func (k *call) future(pieces []schedule.Candidate) (f schedule.Future, err error) {
+	f = schedule.Future{From: k.day, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}
+	if f.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+		return f, err
+	}
+	if f.Concerts, err = k.store.Concerts(); err != nil {
+		return f, err
+	}
 	late, err := k.store.PlaysBetween(schedule.RegularSince(k.day), k.day-1)
 	if err != nil {
-		return p, err
+		return f, err
 	}
 	begun, err := k.store.Begun(k.day)
-	return schedule.PaceOf(pieces, begun, schedule.Regularity(k.day, c, late)), err
+	f.Pace = schedule.PaceOf(pieces, begun, schedule.Regularity(k.day, f.Calendar, late))
+	return f, err
 }
 
 // futures returns what is looked into, one for each of the minutes, and their
 // names.
 func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
-	one := schedule.Ahead{From: k.day, OldPiece: k.settings.OldPiece > 0}
+	one := schedule.Ahead{}
 	if one.Days, err = number(k.Context, "days"); err != nil {
 		return nil, nil, err
 	}
 	if one.Days < 1 || one.Days > mostOutlookDays {
 		return nil, nil, refuse("days %d are outside 1 to %d", one.Days, mostOutlookDays)
 	}
-	if one.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
+	pieces, err := k.tried()
+	if err != nil {
 		return nil, nil, err
 	}
-	if one.Pieces, err = k.tried(); err != nil {
-		return nil, nil, err
-	}
-	if one.Pace, err = k.pace(one.Calendar, one.Pieces); err != nil {
+	if one.Future, err = k.future(pieces); err != nil {
 		return nil, nil, err
 	}
 	if !k.IsSet("minutes") {
@@ -125,8 +133,7 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	return labels, all, nil
 }
 
-// tried returns the pieces that do not rest, without those of --rest and with
-// those of --add.
+// tried returns the pieces, those of --rest set aside, and those of --add.
 func (k *call) tried() ([]schedule.Candidate, error) {
 	began, err := k.store.Morning(k.day)
 	if err != nil {
@@ -136,7 +143,6 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 	if err != nil {
 		return nil, err
 	}
-	without := map[int64]bool{}
 	if k.NArg() > 0 && !k.IsSet("rest") {
 		return nil, misuse("outlook takes words after --rest alone, not %q", k.Args().First()).trying("dohra outlook --help")
 	}
@@ -146,11 +152,11 @@ func (k *call) tried() ([]schedule.Candidate, error) {
 			return nil, err
 		}
 		for _, c := range found {
-			without[c.ID] = true
+			i := slices.IndexFunc(pieces, func(p schedule.Candidate) bool { return p.ID == c.ID })
+			pieces[i].Resting = k.day
 		}
 	}
 	added, err := k.added(pieces)
-	pieces = slices.DeleteFunc(pieces, func(c schedule.Candidate) bool { return without[c.ID] || !c.Awake(k.day) })
 	return append(pieces, added...), err
 }
 
@@ -214,7 +220,7 @@ func outlookTable(labels []any, futures []schedule.Ahead, outlooks []schedule.Ou
 		{key: "next_new", head: "next new piece"},
 	}}
 	for i, o := range outlooks {
-		t.add(labels[i], futures[i].Days, len(futures[i].Pieces), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
+		t.add(labels[i], futures[i].Days, len(schedule.Awake(futures[i].From, futures[i].Pieces)), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
 			round(o.Slipped.Mean), int(math.Ceil(o.Hold)), round(10*o.Taken)/10, nextNew(o))
 	}
 	return t
@@ -242,7 +248,7 @@ func round(x float64) float64 { return math.Round(x) }
 
 // highest returns the high end of the range, of no more pieces than there are.
 func highest(o schedule.Outlook, f schedule.Ahead) float64 {
-	return round(min(o.Ready.High, float64(len(f.Pieces))))
+	return round(min(o.Ready.High, float64(len(schedule.Awake(f.From, f.Pieces)))))
 }
 
 func nextNew(o schedule.Outlook) any {
@@ -255,11 +261,11 @@ func nextNew(o schedule.Outlook) any {
 // outlookLine says what it goes by.
 func outlookLine(f schedule.Ahead) string {
 	line := ""
-	if upkeep := int(math.Ceil(schedule.Upkeep(f.Pieces))); upkeep > 0 {
+	if upkeep := int(math.Ceil(schedule.Upkeep(schedule.Awake(f.From, f.Pieces)))); upkeep > 0 {
 		line = fmt.Sprintf("To hold all that was kept takes about %s a day now. ", plural(upkeep, "minute"))
 	}
 	line += "Ready is within 3 % of the goal. The plans are tried on ten simulated players, made from what is believed of you; " +
-		"days off and absences are kept."
+		"concerts, days off and absences are kept."
 	if f.Pace.Shows < 1 {
 		line += fmt.Sprintf(" You played on %.0f of 100 days with minutes, and so do they.", 100*f.Pace.Shows)
 	}
