@@ -185,7 +185,7 @@ func (f *find) join() Saved {
 			saved.Pieces++
 		}
 	}
-	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name })
+	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name }, first)
 	for _, id := range slices.Sorted(maps.Keys(f.plays)) {
 		p := f.plays[id]
 		if f.pieces[p.Piece] == nil {
@@ -223,7 +223,7 @@ func (f *find) join() Saved {
 			f.Concerts = append(f.Concerts, *c)
 		}
 	}
-	f.Concerts = union(f.Concerts, nil, func(c Concert) string { return c.Name })
+	f.Concerts = union(f.Concerts, nil, func(c Concert) string { return c.Name }, first)
 	return saved
 }
 
