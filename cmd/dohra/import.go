@@ -183,7 +183,7 @@ func (k *call) nameTalas(pack *repertoire.Pack) error {
 
 func (k *call) joinPack(pack repertoire.Pack) join {
 	return func(before db.Archive) (db.Archive, []db.Change, error) {
-		return before.Join(pack, k.today, k.Bool("replace"))
+		return before.Join(pack, k.today, k.now().Unix(), k.Bool("replace"))
 	}
 }
 
