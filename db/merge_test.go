@@ -339,10 +339,13 @@ func TestMergedTellsAll(t *testing.T) {
 		joined := Merge(a, b)
 		told := map[string]bool{}
 		for _, c := range Merged(a, b, joined) {
+			if (c.State == Kept) != (c.Why != "") {
+				t.Fatalf("%+v", c)
+			}
 			told[c.Title] = told[c.Title] || c.State != Same
 		}
 		for _, c := range Changes(a, b) {
-			if c.State == Changed && c.Differs != "" && c.Differs != "added" && !told[c.Title] {
+			if c.State == Changed && c.says() && !told[c.Title] {
 				if _, said := b.Settings["minutes"]; said || c.Title != "the setting minutes" {
 					t.Fatalf("nothing is told of %+v", c)
 				}
