@@ -33,6 +33,7 @@ type Record struct {
 	repertoire.Entry
 	Added   repertoire.Day `json:"added"`
 	Resting repertoire.Day `json:"resting"`
+	Edited  int64          `json:"edited,omitempty"` // Unix seconds, 0 unknown
 	Plays   []Play         `json:"plays"`
 }
 
@@ -110,7 +111,7 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 		a.Pieces = append(a.Pieces, Record{Entry: repertoire.Entry{
 			Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
 			After: titles[p.After], Teacher: p.Teacher, Note: p.Note, Bols: p.Bols,
-		}, Added: p.Added, Resting: p.Resting, Plays: []Play{}})
+		}, Added: p.Added, Resting: p.Resting, Edited: p.Edited, Plays: []Play{}})
 	}
 	return a, ids, eachPlay(q, func(p schedule.Play) error {
 		i, ok := at[p.Piece]
@@ -209,7 +210,8 @@ func ReadArchive(r io.Reader) (a Archive, err error) {
 	return a, a.checkTalas()
 }
 
-// CheckDays refuses a play or a piece that is later than the day.
+// CheckDays refuses a play or a piece that is later than the day, and a change
+// that is later than the day after it, for moments are counted in UTC.
 func (a Archive) CheckDays(last repertoire.Day) error {
 	for _, r := range a.Pieces {
 		if r.lastDay() > last {
@@ -217,6 +219,14 @@ func (a Archive) CheckDays(last repertoire.Day) error {
 		}
 		if r.Added > last {
 			return fmt.Errorf("%s: it was added on %s, which is still to come", r.Title, r.Added)
+		}
+		if err := checkEdited(r.Title, r.Edited, last); err != nil {
+			return err
+		}
+	}
+	for _, c := range a.Concerts {
+		if err := checkEdited("the concert "+c.Name, c.Edited, last); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -308,6 +318,9 @@ func (r Record) Check() error {
 	err := r.Entry.Check()
 	if err == nil && r.Added == repertoire.Never {
 		err = fmt.Errorf("%s has no day on which it was added", r.Title)
+	}
+	if err == nil && r.Edited < 0 {
+		err = fmt.Errorf("%s was changed before 1970", r.Title)
 	}
 	for _, p := range r.Plays {
 		note, noteErr := repertoire.CleanNote(p.Note)

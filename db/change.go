@@ -157,7 +157,7 @@ func applyPieces(tx *sql.Tx, old map[string]Record, after Archive, ids map[strin
 
 func (r Record) piece() repertoire.Piece {
 	return repertoire.Piece{Title: r.Title, Kind: r.Kind, Tala: r.Tala, Start: r.Start, Goal: r.Goal, Teacher: r.Teacher, Note: r.Note,
-		Bols: r.Bols, Matras: repertoire.Length(r.Bols), Added: r.Added, Resting: r.Resting}
+		Bols: r.Bols, Matras: repertoire.Length(r.Bols), Added: r.Added, Resting: r.Resting, Edited: r.Edited}
 }
 
 // sameEntry reports whether two records differ at most in their plays.

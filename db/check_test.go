@@ -63,7 +63,7 @@ func TestDigest(t *testing.T) {
 	for _, other := range []string{
 		"UPDATE setting SET value = 30", "UPDATE piece SET title = 'Other', folded = 'other' WHERE id = 1",
 		"UPDATE piece SET goal = 130 WHERE id = 1", "UPDATE piece SET after = 1 WHERE id = 2", "UPDATE piece SET note = 'x' WHERE id = 1",
-		"UPDATE piece SET teacher = 'x' WHERE id = 1",
+		"UPDATE piece SET teacher = 'x' WHERE id = 1", "UPDATE piece SET edited = 1764000000 WHERE id = 1",
 		"UPDATE piece SET bols = 'dha' WHERE id = 1", "UPDATE piece SET resting = '2026-01-01' WHERE id = 1",
 		"UPDATE play SET tempo = 99 WHERE id = 101", "UPDATE play SET minutes = 9 WHERE id = 101", "DELETE FROM play WHERE id = 102",
 		"INSERT INTO tala VALUES ('lamp', 'lamp', '3', '1', '', '')",

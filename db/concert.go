@@ -23,7 +23,7 @@ func concertsSince(q querier, since repertoire.Day) ([]schedule.Concert, error) 
 	}
 	all, err := collect(q, func(rows *sql.Rows) (c schedule.Concert, err error) {
 		var talas, set string
-		if err := rows.Scan(&c.Name, (*day)(&c.Day), &c.Minutes, &talas, &c.Note, &set); err != nil {
+		if err := rows.Scan(&c.Name, (*day)(&c.Day), &c.Minutes, &talas, &c.Note, &c.Edited, &set); err != nil {
 			return c, err
 		}
 		if talas != "" {
@@ -33,7 +33,7 @@ func concertsSince(q querier, since repertoire.Day) ([]schedule.Concert, error) 
 			return c, err
 		}
 		return c, c.Check()
-	}, `SELECT name, day, minutes, talas, note,
+	}, `SELECT name, day, minutes, talas, note, coalesce(edited, 0),
 			(SELECT json_group_array(json_object('Piece', piece, 'Tempo', tempo, 'Rounds', rounds, 'Minutes', minutes))
 			FROM (SELECT * FROM place WHERE concert = id ORDER BY nth))
 		FROM concert WHERE day >= ? ORDER BY day, folded`, from)
@@ -78,8 +78,8 @@ func dropConcert(tx *sql.Tx, name string) error {
 }
 
 func saveConcert(tx *sql.Tx, c schedule.Concert) error {
-	r, err := tx.Exec("INSERT INTO concert (name, folded, day, minutes, talas, note) VALUES (?, ?, ?, ?, ?, ?)",
-		c.Name, repertoire.Fold(c.Name), day(c.Day), c.Minutes, strings.Join(c.Talas, "\n"), c.Note)
+	r, err := tx.Exec("INSERT INTO concert (name, folded, day, minutes, talas, note, edited) VALUES (?, ?, ?, ?, ?, ?, ?)",
+		c.Name, repertoire.Fold(c.Name), day(c.Day), c.Minutes, strings.Join(c.Talas, "\n"), c.Note, moment(c.Edited))
 	if err != nil {
 		return taken(err)
 	}
@@ -102,6 +102,7 @@ type Concert struct {
 	Talas   []string       `json:"talas,omitempty"`
 	Note    string         `json:"note,omitempty"`
 	Set     []Place        `json:"set,omitempty"`
+	Edited  int64          `json:"edited,omitempty"` // Unix seconds, 0 unknown
 }
 
 // A Place is a piece's in the set of an archive's concert.
@@ -117,7 +118,7 @@ type Place struct {
 func archiveConcerts(q querier, titles map[int64]string) (all []Concert, err error) {
 	concerts, err := concertsSince(q, repertoire.Never)
 	for _, c := range concerts {
-		kept := Concert{c.Name, c.Day, c.Minutes, c.Talas, c.Note, nil}
+		kept := Concert{c.Name, c.Day, c.Minutes, c.Talas, c.Note, nil, c.Edited}
 		for _, p := range c.Set {
 			if title, there := titles[p.Piece]; there {
 				kept.Set = append(kept.Set, Place{title, p.Tempo, p.Rounds, p.Minutes})
@@ -135,7 +136,7 @@ func sortConcerts(all []Concert) {
 
 // of returns the concert with ids for titles, which are found folded.
 func (c Concert) of(ids map[string]int64) (schedule.Concert, error) {
-	all := schedule.Concert{Name: c.Name, Day: c.Day, Minutes: c.Minutes, Talas: c.Talas, Note: c.Note}
+	all := schedule.Concert{Name: c.Name, Day: c.Day, Minutes: c.Minutes, Talas: c.Talas, Note: c.Note, Edited: c.Edited}
 	for _, p := range c.Set {
 		id, there := ids[repertoire.Fold(p.Title)]
 		if !there {
@@ -174,6 +175,9 @@ func (a *Archive) tidyConcerts(titles map[string]string) error {
 	for i, c := range a.Concerts {
 		if _, err := c.of(ids); err != nil {
 			return err
+		}
+		if c.Edited < 0 {
+			return fmt.Errorf("the concert %s was changed before 1970", c.Name)
 		}
 		if i > 0 && foldedOrder(a.Concerts[i-1].Name, c.Name) == 0 {
 			return fmt.Errorf("it has two concerts called %s", c.Name)

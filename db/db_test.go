@@ -56,7 +56,7 @@ func TestRefusedFilesAreLeftAlone(t *testing.T) {
 			s.db.Exec("PRAGMA application_id = 7")
 			s.Close()
 		}},
-		{"newer", "from a newer dohra (schema 99; this one knows 4)", func(path string) {
+		{"newer", "from a newer dohra (schema 99; this one knows 5)", func(path string) {
 			s, _ := Create(path)
 			s.db.Exec("PRAGMA user_version = 99")
 			s.Close()

@@ -14,9 +14,10 @@ import (
 
 // Join returns the archive with the pieces and talas of a pack, and what becomes
 // of each. What is there already and differs is left, or, with replace, becomes
-// what the pack says; what the pack leaves unsaid is left in any case. An
-// AfterError lists the pieces that could come after nothing that they name.
-func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, replace bool) (Archive, []Change, error) {
+// what the pack says; what the pack leaves unsaid is left in any case. now is the
+// moment of it, in Unix seconds. An AfterError lists the pieces that could come
+// after nothing that they name.
+func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, now int64, replace bool) (Archive, []Change, error) {
 	a.Pieces, a.Talas, a.Settings = slices.Clone(a.Pieces), slices.Clone(a.Talas), maps.Clone(a.Settings)
 	changes, err := a.joinTalas(pack.Talas, replace)
 	if err != nil {
@@ -34,7 +35,7 @@ func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, replace bool) 
 			}
 			changes = append(changes, Change{Title: e.Title, State: New})
 			at[repertoire.Fold(e.Title)] = len(a.Pieces)
-			a.Pieces = append(a.Pieces, Record{Entry: e, Added: today, Resting: repertoire.Never})
+			a.Pieces = append(a.Pieces, Record{Entry: e, Added: today, Resting: repertoire.Never, Edited: now})
 			continue
 		}
 		e = e.Over(a.Pieces[i].Entry)
@@ -42,7 +43,7 @@ func (a Archive) Join(pack repertoire.Pack, today repertoire.Day, replace bool) 
 		if c.Differs != "" {
 			c.State = Changed
 			if replace {
-				a.Pieces[i].Entry = e
+				a.Pieces[i].Entry, a.Pieces[i].Edited = e, EditedAt(now, a.Pieces[i].Edited)
 			}
 		}
 		changes = append(changes, c)

@@ -13,11 +13,13 @@ import (
 
 // Merge joins two files of one player, such as a laptop's and a desktop's. It
 // does not matter which is first. A piece is known by its title. Where the two
-// say different things of a piece, the one in which it was played later is
-// believed; of settings and talas, the one in which anything was.
+// say different things of a piece, the one that changed it later is believed, or
+// else the one in which it was played later; likewise of a concert, or else the
+// one in which anything was, as of settings and talas.
 func Merge(a, b Archive) Archive {
-	if older(a.LastDay(), b.LastDay(), a.Plays(), b.Plays(), a, b) {
-		a, b = b, a // a is believed
+	order := a.weight().compare(b.weight())
+	if order < 0 || order == 0 && compareTexts(a, b) < 0 {
+		a, b, order = b, a, -order // a is believed
 	}
 	joined := Archive{Version: archiveVersion, Settings: map[string]int{}}
 	maps.Copy(joined.Settings, b.Settings)
@@ -26,56 +28,77 @@ func Merge(a, b Archive) Archive {
 	for _, away := range b.Absences {
 		joined.Absences = schedule.Leave(joined.Absences, away)
 	}
-	joined.Talas = union(a.Talas, b.Talas, func(t repertoire.Tala) string { return t.Name })
-
-	joined.Pieces = union(a.Pieces, b.Pieces, func(r Record) string { return r.Title })
-	other := map[string]Record{}
-	for _, r := range b.Pieces {
-		other[repertoire.Fold(r.Title)] = r
-	}
-	mine := map[string]bool{}
-	for _, r := range a.Pieces {
-		mine[repertoire.Fold(r.Title)] = true
-	}
-	for i, r := range joined.Pieces {
-		key := repertoire.Fold(r.Title)
-		if twin, both := other[key]; both && mine[key] {
-			joined.Pieces[i] = mergeRecords(r, twin)
-		}
-	}
+	joined.Talas = union(a.Talas, b.Talas, func(t repertoire.Tala) string { return t.Name }, first)
+	joined.Pieces = union(a.Pieces, b.Pieces, func(r Record) string { return r.Title }, mergeRecords)
 	uncircle(joined.Pieces)
-	joined.Concerts = union(a.Concerts, b.Concerts, func(c Concert) string { return c.Name })
+	joined.Concerts = union(a.Concerts, b.Concerts, func(c Concert) string { return c.Name }, func(x, y Concert) Concert {
+		if cmp.Or(cmp.Compare(x.Edited, y.Edited), order, compareTexts(x, y)) < 0 {
+			return y
+		}
+		return x
+	})
 	return joined
 }
 
-// union returns what is in either list by name, a's where both have it, in the
-// order of folded names.
-func union[T any](a, b []T, name func(T) string) []T {
+// union returns what is in either list by name, in the order of folded names,
+// and what join makes of what both have.
+func union[T any](a, b []T, name func(T) string, join func(a, b T) T) (joined []T) {
 	all := slices.Concat(a, b)
 	slices.SortStableFunc(all, func(x, y T) int { return foldedOrder(name(x), name(y)) })
-	return slices.CompactFunc(all, func(x, y T) bool { return foldedOrder(name(x), name(y)) == 0 })
+	for _, one := range all {
+		if last := len(joined) - 1; last >= 0 && foldedOrder(name(joined[last]), name(one)) == 0 {
+			joined[last] = join(joined[last], one)
+		} else {
+			joined = append(joined, one)
+		}
+	}
+	return joined
 }
 
-// older reports whether the first of two is to be believed less: its last day
-// is earlier, or it has fewer plays, or, so that the order never matters, its
-// JSON is the lesser.
-func older(lastA, lastB repertoire.Day, playsA, playsB int, a, b any) bool {
-	if lastA != lastB || playsA != playsB {
-		return cmp.Or(cmp.Compare(lastA, lastB), cmp.Compare(playsA, playsB)) < 0
-	}
-	textA, _ := json.Marshal(a)
-	textB, _ := json.Marshal(b)
-	return bytes.Compare(textA, textB) < 0
+func first[T any](a, _ T) T { return a }
+
+// A weight is by what one file is believed more than another: when the thing was
+// changed, when it, or anything, was played last, and how often.
+type weight struct {
+	edited int64
+	last   repertoire.Day
+	plays  int
 }
+
+func (w weight) compare(other weight) int {
+	return cmp.Or(cmp.Compare(w.edited, other.edited), cmp.Compare(w.last, other.last), cmp.Compare(w.plays, other.plays))
+}
+
+func (a Archive) weight() weight { return weight{last: a.LastDay(), plays: a.Plays()} }
+
+func (r Record) weight() weight { return weight{r.Edited, r.lastDay(), len(r.Plays)} }
 
 // mergeRecords joins what two files say of one piece.
 func mergeRecords(a, b Record) Record {
-	if older(a.lastDay(), b.lastDay(), len(a.Plays), len(b.Plays), a, b) {
+	if cmp.Or(a.weight().compare(b.weight()), compareSaid(a, b)) < 0 {
 		a, b = b, a
 	}
 	a.Added = min(a.Added, b.Added)
 	a.Plays = mergePlays(a.Plays, b.Plays, mergeDay)
 	return a
+}
+
+// compareSaid gives two records an order by what the player says of the piece, so
+// that it never matters which is first. What comes after nothing is the later,
+// for a merge may have freed it from a circle.
+func compareSaid(a, b Record) int {
+	after := cmp.Compare(b.After, a.After)
+	for _, r := range []*Record{&a, &b} {
+		r.After, r.Added, r.Plays = "", 0, nil
+	}
+	return cmp.Or(compareTexts(a, b), after)
+}
+
+// compareTexts compares as JSON.
+func compareTexts(a, b any) int {
+	textA, _ := json.Marshal(a)
+	textB, _ := json.Marshal(b)
+	return bytes.Compare(textA, textB)
 }
 
 // mergePlays joins the plays of a piece, day by day as join does.

@@ -3,7 +3,9 @@ package db
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -29,7 +31,7 @@ func anyArchive(t *rapid.T) Archive {
 			Title: title, Kind: "kaida", Tala: "teental", Start: 60, Goal: rapid.IntRange(100, 101).Draw(t, "goal"),
 			Teacher: rapid.SampledFrom([]string{"", "Aunt Mira"}).Draw(t, "teacher"),
 			After:   rapid.SampledFrom(append([]string{""}, titles...)).Draw(t, "after"),
-		}, Added: repertoire.Day(19000 + rapid.IntRange(0, 1).Draw(t, "added")), Resting: repertoire.Never}
+		}, Added: repertoire.Day(19000 + rapid.IntRange(0, 1).Draw(t, "added")), Resting: repertoire.Never, Edited: int64(rapid.IntRange(0, 2).Draw(t, "edited"))}
 		for range rapid.IntRange(0, 6).Draw(t, "plays") {
 			r.Plays = append(r.Plays, Play{Day: repertoire.Day(20000 + rapid.IntRange(0, 1).Draw(t, "day")),
 				Tempo: rapid.IntRange(60, 61).Draw(t, "tempo"), Clarity: rapid.IntRange(3, 4).Draw(t, "clarity")})
@@ -41,7 +43,7 @@ func anyArchive(t *rapid.T) Archive {
 		a.Absences = []schedule.Absence{{From: 20000, To: repertoire.Day(20000 + rapid.IntRange(1, 2).Draw(t, "until"))}}
 	}
 	for _, name := range rapid.SliceOfNDistinct(rapid.SampledFrom([]string{"Autumn", "Spring"}), 0, 2, rapid.ID).Draw(t, "concerts") {
-		c := Concert{Name: name, Day: 20050, Minutes: rapid.IntRange(20, 21).Draw(t, "slot")}
+		c := Concert{Name: name, Day: 20050, Minutes: rapid.IntRange(20, 21).Draw(t, "slot"), Edited: int64(rapid.IntRange(0, 2).Draw(t, "edited"))}
 		for _, title := range titles {
 			c.Set = append(c.Set, Place{Title: title, Tempo: 90, Rounds: rapid.IntRange(0, 1).Draw(t, "rounds")})
 		}
@@ -74,7 +76,7 @@ func TestMerge(t *testing.T) {
 			t.Fatalf("with itself: %+v\nwas: %+v", same, a)
 		}
 		for _, part := range []Archive{a, b} {
-			if again := Merge(joined, part); count(allPlays(again))[Play{}] != 0 || !reflect.DeepEqual(playsByTitle(again), playsByTitle(joined)) {
+			if again := Merge(joined, part); !reflect.DeepEqual(again.Pieces, joined.Pieces) || !reflect.DeepEqual(again.Concerts, joined.Concerts) {
 				t.Fatalf("joined again: %+v\nwas: %+v", again, joined)
 			}
 		}
@@ -95,6 +97,91 @@ func TestMerge(t *testing.T) {
 		}
 		stored(t, joined)
 	})
+}
+
+// What was changed later is believed, whatever was played, and both files then
+// say when it was.
+func TestTheLaterChangeIsBelieved(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := anyArchive(t), anyArchive(t)
+		inA, inB, inBoth := a.edits(), b.edits(), Merge(a, b).edits()
+		for name, got := range inBoth {
+			later, earlier := inA[name], inB[name]
+			if later.edited < earlier.edited {
+				later, earlier = earlier, later
+			}
+			if got.edited != later.edited || later.edited > earlier.edited && got != later {
+				t.Fatalf("%s: %+v, of %+v and %+v", name, got, later, earlier)
+			}
+		}
+	})
+}
+
+type edit struct {
+	edited int64
+	said   string
+}
+
+// edits returns what is said of each piece and concert, and when it was changed.
+// What a piece comes after is left out, for a circle is broken.
+func (a Archive) edits() map[string]edit {
+	all := map[string]edit{}
+	for _, r := range a.Pieces {
+		all[r.Title] = edit{r.Edited, fmt.Sprint(r.Goal, r.Teacher)}
+	}
+	for _, c := range a.Concerts {
+		all[c.Name] = edit{c.Edited, fmt.Sprint(c)}
+	}
+	return all
+}
+
+// What is changed on one machine stays, whatever an older copy of the file was
+// played since, in either direction, though the clock be behind.
+func TestAChangeOutlivesAnOlderCopy(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		copied := anyArchive(t)
+		here := copied
+		here.Pieces, here.Concerts = slices.Clone(copied.Pieces), slices.Clone(copied.Concerts)
+		now := int64(rapid.IntRange(0, 3).Draw(t, "now"))
+		for i := range here.Pieces {
+			here.Pieces[i].Goal, here.Pieces[i].Edited = 99, EditedAt(now, here.Pieces[i].Edited)
+		}
+		for i := range here.Concerts {
+			here.Concerts[i].Minutes, here.Concerts[i].Edited = 19, EditedAt(now, here.Concerts[i].Edited)
+		}
+		there := copied
+		there.Pieces = slices.Clone(copied.Pieces)
+		for i, r := range there.Pieces {
+			later := Play{Day: 20002, Tempo: 60, Clarity: 4}
+			there.Pieces[i].Plays = append(slices.Clone(r.Plays), slices.Repeat([]Play{later}, rapid.IntRange(0, 2).Draw(t, "later"))...)
+		}
+		for _, joined := range []Archive{Merge(here, there), Merge(there, here)} {
+			for _, r := range joined.Pieces {
+				if r.Goal != 99 {
+					t.Fatalf("%+v", r)
+				}
+			}
+			for _, c := range joined.Concerts {
+				if c.Minutes != 19 {
+					t.Fatalf("%+v", c)
+				}
+			}
+			if joined.Plays() != there.Plays() {
+				t.Fatalf("%d plays, not %d", joined.Plays(), there.Plays())
+			}
+		}
+	})
+}
+
+func TestEditedAt(t *testing.T) {
+	const now = 1_764_000_000
+	for was, want := range map[int64]int64{
+		0: now, now - 1: now, now: now + 1, now + 60: now + 61, now + daySeconds: now, math.MaxInt64: now,
+	} {
+		if got := EditedAt(now, was); got != want {
+			t.Errorf("changed at %d and now: %d, want %d", was, got, want)
+		}
+	}
 }
 
 func playsByTitle(a Archive) map[string][]Play {
@@ -219,21 +306,24 @@ func TestReadArchiveRefuses(t *testing.T) {
 		`{"dohra":2}`:   "version 2",
 		`{}`:            "version 0",
 		`{"dohra":1}{}`: "more after its end",
-		`{"dohra":1,"x":` + strings.Repeat("[", 1<<20):                    "no dohra archive",
-		`{"dohra":1,"settings":{"minutes":99999}}`:                        "outside 1 to 720",
-		`{"dohra":1,"settings":{"x":1}}`:                                  `setting "x"`,
-		`{"dohra":1,"settings":{"minutes":1e99}}`:                         "no dohra archive",
-		`{"dohra":1,"talas":[{"name":"lamp"}]}`:                           "needs vibhags",
-		piece(`,"path":"/etc"`):                                           "unknown field",
-		strings.Replace(piece(""), "rupak", "waltz", 1):                   "is no tala known",
-		piece(`,"after":"Mill"`):                                          "comes after Mill, which is neither in the file nor here",
-		piece(`,"bols":"\u001b[2J"`):                                      "hidden characters",
-		piece(`,"teacher":"Aunt  Mira"`):                                  `"Aunt  Mira" is not as it would be kept`,
-		piece(`,"note":" x"`):                                             "spaces around it",
-		piece(`,"resting":"soon"`):                                        "no day",
-		piece(`,"plays":[{"day":"2026-01-01","tempo":401,"clarity":4}]`):  "outside 20 to 400",
-		piece(`,"plays":[{"day":"2026-01-01","tempo":60.5,"clarity":4}]`): "tempo cannot be number 60.5",
-		piece(`,"plays":[{"day":"","tempo":60,"clarity":4}]`):             "has no day",
+		`{"dohra":1,"x":` + strings.Repeat("[", 1<<20):  "no dohra archive",
+		`{"dohra":1,"settings":{"minutes":99999}}`:      "outside 1 to 720",
+		`{"dohra":1,"settings":{"x":1}}`:                `setting "x"`,
+		`{"dohra":1,"settings":{"minutes":1e99}}`:       "no dohra archive",
+		`{"dohra":1,"talas":[{"name":"lamp"}]}`:         "needs vibhags",
+		piece(`,"path":"/etc"`):                         "unknown field",
+		strings.Replace(piece(""), "rupak", "waltz", 1): "is no tala known",
+		piece(`,"after":"Mill"`):                        "comes after Mill, which is neither in the file nor here",
+		piece(`,"bols":"\u001b[2J"`):                    "hidden characters",
+		piece(`,"teacher":"Aunt  Mira"`):                `"Aunt  Mira" is not as it would be kept`,
+		piece(`,"note":" x"`):                           "spaces around it",
+		piece(`,"edited":-1`):                           "changed before 1970",
+		piece(`,"edited":"soon"`):                       "edited cannot be string",
+		piece(`}],"concerts":[{"name":"Spring","day":"2026-12-20","minutes":20,"edited":-1`): "Spring was changed before 1970",
+		piece(`,"resting":"soon"`):                                                                                   "no day",
+		piece(`,"plays":[{"day":"2026-01-01","tempo":401,"clarity":4}]`):                                             "outside 20 to 400",
+		piece(`,"plays":[{"day":"2026-01-01","tempo":60.5,"clarity":4}]`):                                            "tempo cannot be number 60.5",
+		piece(`,"plays":[{"day":"","tempo":60,"clarity":4}]`):                                                        "has no day",
 		piece(`},{"title":"KITE","kind":"gat","tala":"rupak","start_tempo":60,"goal_tempo":90,"added":"2026-01-01"`): "two pieces called Kite",
 	} {
 		if _, err := ReadArchive(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {
@@ -249,10 +339,13 @@ func TestMergedTellsAll(t *testing.T) {
 		joined := Merge(a, b)
 		told := map[string]bool{}
 		for _, c := range Merged(a, b, joined) {
+			if (c.State == Kept) != (c.Why != "") {
+				t.Fatalf("%+v", c)
+			}
 			told[c.Title] = told[c.Title] || c.State != Same
 		}
 		for _, c := range Changes(a, b) {
-			if c.State == Changed && c.Differs != "" && c.Differs != "added" && !told[c.Title] {
+			if c.State == Changed && c.says() && !told[c.Title] {
 				if _, said := b.Settings["minutes"]; said || c.Title != "the setting minutes" {
 					t.Fatalf("nothing is told of %+v", c)
 				}

@@ -30,8 +30,8 @@ func (s *Store) AddPiece(p repertoire.Piece) (id int64, err error) {
 
 func insertPiece(tx *sql.Tx, p repertoire.Piece) (int64, error) {
 	p.Matras = repertoire.Length(p.Bols)
-	r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, matras, teacher, note, added, resting)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
+	r, err := tx.Exec(`INSERT INTO piece (title, folded, kind, tala, start, goal, after, bols, matras, teacher, note, added, resting, edited)
+		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, columns(p)...)
 	if err != nil {
 		return 0, taken(err)
 	}
@@ -62,15 +62,15 @@ func (s *Store) UpdatePiece(p repertoire.Piece) error {
 }
 
 func updatePiece(tx *sql.Tx, p repertoire.Piece) error {
-	_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, teacher, note, added, resting)
-		= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
+	_, err := tx.Exec(`UPDATE piece SET (title, folded, kind, tala, start, goal, after, bols, matras, teacher, note, added, resting, edited)
+		= (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) WHERE id = ?`, append(columns(p), p.ID)...)
 	return taken(err)
 }
 
 // columns returns the piece's values in the order of its columns.
 func columns(p repertoire.Piece) []any {
 	return []any{p.Title, repertoire.Fold(p.Title), string(p.Kind), p.Tala, p.Start, p.Goal,
-		sql.NullInt64{Int64: p.After, Valid: p.After != 0}, p.Bols, p.Matras, p.Teacher, p.Note, day(p.Added), day(p.Resting)}
+		sql.NullInt64{Int64: p.After, Valid: p.After != 0}, p.Bols, p.Matras, p.Teacher, p.Note, day(p.Added), day(p.Resting), moment(p.Edited)}
 }
 
 func taken(err error) error {

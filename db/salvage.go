@@ -124,7 +124,7 @@ func (f *find) take(r row) {
 	case r.holds("Iiiiii") && r.values[0] == nil && n > 12:
 		f.known[r.id] = true // a standing
 	case r.holds("Ittti"):
-		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6)}
+		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6), Edited: max(0, r.int(7))}
 		if talas := r.text(5); talas != "" {
 			f.concerts[r.id].Talas = strings.Split(talas, "\n")
 		}
@@ -154,9 +154,9 @@ const bolsLost = "Its bols and note were lost."
 func (f *find) takePiece(r row) {
 	f.known[r.id] = true
 	p := Record{Entry: repertoire.Entry{Title: r.text(1), Kind: repertoire.Kind(r.text(3)), Tala: r.text(4), Start: int(r.int(5)), Goal: int(r.int(6)),
-		Bols: r.text(8), Note: r.text(9), Teacher: r.text(13)}, Added: savedDay(r.text(10)), Resting: savedDay(r.text(11))}
+		Bols: r.text(8), Note: r.text(9), Teacher: r.text(13)}, Added: savedDay(r.text(10)), Resting: savedDay(r.text(11)), Edited: max(0, r.int(14))}
 	if p.Check() != nil {
-		p.Bols, p.Note, p.Teacher, p.Added, p.Resting = "", bolsLost, "", 0, repertoire.Never // 1970, until a play tells more
+		p.Bols, p.Note, p.Teacher, p.Added, p.Resting, p.Edited = "", bolsLost, "", 0, repertoire.Never, 0 // 1970, until a play tells more
 	}
 	if p.Check() == nil {
 		f.pieces[r.id], f.after[r.id] = &p, r.int(7)
@@ -185,7 +185,7 @@ func (f *find) join() Saved {
 			saved.Pieces++
 		}
 	}
-	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name })
+	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name }, first)
 	for _, id := range slices.Sorted(maps.Keys(f.plays)) {
 		p := f.plays[id]
 		if f.pieces[p.Piece] == nil {
@@ -223,7 +223,7 @@ func (f *find) join() Saved {
 			f.Concerts = append(f.Concerts, *c)
 		}
 	}
-	f.Concerts = union(f.Concerts, nil, func(c Concert) string { return c.Name })
+	f.Concerts = union(f.Concerts, nil, func(c Concert) string { return c.Name }, first)
 	return saved
 }
 

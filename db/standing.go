@@ -51,12 +51,12 @@ func rebuild(tx *sql.Tx) error {
 	return nil
 }
 
-const pieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, p.matras, p.teacher, p.note, p.added, p.resting"
+const pieceColumns = "p.id, p.title, p.kind, p.tala, p.start, p.goal, coalesce(p.after, 0), p.bols, p.matras, p.teacher, p.note, p.added, p.resting, coalesce(p.edited, 0)"
 
 // fields returns where pieceColumns are scanned to.
 func fields(p *repertoire.Piece) []any {
 	return []any{&p.ID, &p.Title, &p.Kind, &p.Tala, &p.Start, &p.Goal, &p.After, &p.Bols, &p.Matras, &p.Teacher, &p.Note,
-		(*day)(&p.Added), (*day)(&p.Resting)}
+		(*day)(&p.Added), (*day)(&p.Resting), &p.Edited}
 }
 
 func scanPiece(rows *sql.Rows) (p repertoire.Piece, err error) { return p, rows.Scan(fields(&p)...) }

@@ -28,8 +28,9 @@ type Piece struct {
 	Matras  int    // of the bols, 0 without; see Length
 	Note    string
 
-	Added   Day // the day it came into the repertoire
-	Resting Day // the day it was set aside; Never, or zero, of one that is not
+	Added   Day   // the day it came into the repertoire
+	Resting Day   // the day it was set aside; Never, or zero, of one that is not
+	Edited  int64 // when the player last changed it, Unix seconds, or 0
 }
 
 // Rests reports whether the piece is set aside on day.

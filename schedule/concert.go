@@ -17,6 +17,7 @@ type Concert struct {
 	Talas   []string // that it is to be in; none for any
 	Set     []Place  // in the order in which it is played
 	Note    string   // what happened
+	Edited  int64    // when the player last changed it, Unix seconds, or 0
 }
 
 // A Place is a piece's in a set. It lasts its rounds, or its minutes where they

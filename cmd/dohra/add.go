@@ -52,7 +52,7 @@ func newPiece(k *call) (p repertoire.Piece, err error) {
 			return p, misuse("a piece needs --%s", flag).trying("%s", firstStep)
 		}
 	}
-	p = repertoire.Piece{Added: k.day, Resting: repertoire.Never}
+	p = repertoire.Piece{Added: k.day, Resting: repertoire.Never, Edited: k.edited(0)}
 	if k.day > k.today {
 		return p, refuse("%s is still to come", k.day)
 	}

@@ -118,7 +118,7 @@ func addConcert(k *call) error {
 	if !k.IsSet("day") || !k.IsSet("minutes") {
 		return misuse("a concert has a day and a slot in minutes").trying("%s", concertExample)
 	}
-	kept := schedule.Concert{Name: name}
+	kept := schedule.Concert{Name: name, Edited: k.edited(0)}
 	if err := k.concertFlags(&kept); err != nil {
 		return err
 	}
@@ -164,7 +164,7 @@ func editConcert(k *call) error {
 		return err
 	}
 	err = k.store.ChangeConcert(c.Name, func(now *schedule.Concert) error {
-		now.Day, now.Minutes, now.Talas = c.Day, c.Minutes, c.Talas
+		now.Day, now.Minutes, now.Talas, now.Edited = c.Day, c.Minutes, c.Talas, k.edited(now.Edited)
 		if k.Bool("arrange") {
 			now.Set = now.Proposed(pieces)
 		}

@@ -39,7 +39,7 @@ func concertPlayed(k *call) error {
 	}
 	if note != "" { // first, so that what breaks off here can be done again
 		err := k.store.ChangeConcert(c.Name, func(now *schedule.Concert) error {
-			now.Note = note
+			now.Note, now.Edited = note, k.edited(now.Edited)
 			return nil
 		})
 		if err != nil {

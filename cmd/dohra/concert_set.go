@@ -48,7 +48,7 @@ func putPiece(k *call) error {
 		if now.At(piece.ID) >= 0 {
 			return refuse("%s stands in %s already", piece.Title, c.Name).trying("dohra concert take %q %d", c.Name, piece.ID)
 		}
-		now.Set = slices.Insert(now.Set, min(at, len(now.Set)), place)
+		now.Set, now.Edited = slices.Insert(now.Set, min(at, len(now.Set)), place), k.edited(now.Edited)
 		c = *now
 		return nil
 	})
@@ -108,7 +108,7 @@ func takePiece(k *call) error {
 		if at < 0 {
 			return refuse("%s does not stand in %s", piece.Title, c.Name).trying("dohra concert show %q", c.Name)
 		}
-		now.Set = slices.Delete(now.Set, at, at+1)
+		now.Set, now.Edited = slices.Delete(now.Set, at, at+1), k.edited(now.Edited)
 		return nil
 	})
 	if err == nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
+	"dohra/db"
 	"dohra/repertoire"
 )
 
@@ -27,6 +28,7 @@ func runEdit(k *call) error {
 		return misuse("edit %s: what shall change?", before.Title).trying("dohra edit --help")
 	}
 	p := before.Piece
+	p.Edited = k.edited(p.Edited)
 	if k.IsSet("title") {
 		if p.Title, err = repertoire.CleanTitle(k.String("title")); err != nil {
 			return refuse("%v", err)
@@ -54,3 +56,7 @@ func runEdit(k *call) error {
 	}
 	return nil
 }
+
+// edited returns the moment at which the player changes what was last changed at
+// was, in Unix seconds.
+func (k *call) edited(was int64) int64 { return db.EditedAt(k.now().Unix(), was) }

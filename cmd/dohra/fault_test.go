@@ -98,7 +98,7 @@ func shelf(t testing.TB, file string, pieces, plays int) {
 		entries = append(entries, repertoire.Entry{Title: fmt.Sprintf("Piece %d of the shelf", i), Kind: "kaida", Tala: "teental", Start: 60, Goal: 80 + i%60})
 	}
 	if _, err := s.Change(func(a db.Archive) (db.Archive, error) {
-		a, _, err := a.Join(repertoire.Pack{Pieces: entries}, 12000, false)
+		a, _, err := a.Join(repertoire.Pack{Pieces: entries}, 12000, 0, false)
 		return a, err
 	}, func(int, int) {}); err != nil {
 		t.Fatal(err)

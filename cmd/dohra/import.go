@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -137,13 +138,24 @@ func (k *call) sayImported(path string, changes []db.Change, sheet *repertoire.S
 	if stays {
 		k.say("What differs stays as it is here; --replace takes what the file says.")
 	}
-	if count[db.Kept] > 0 {
-		k.say("What is kept differs in %s, but here more was played, or later.", path)
-	}
+	k.sayKept(changes)
 	if sheet != nil && len(sheet.Ignored) > 0 {
 		k.say("Columns passed over: %s.", strings.Join(sheet.Ignored, ", "))
 	}
 	return nil
+}
+
+// sayKept says what was kept for which reason.
+func (k *call) sayKept(changes []db.Change) {
+	kept := map[string][]string{}
+	for _, c := range changes {
+		if c.State == db.Kept {
+			kept[c.Why] = append(kept[c.Why], c.Title)
+		}
+	}
+	for _, why := range slices.Sorted(maps.Keys(kept)) {
+		k.say("Kept because %s: %s.", why, some(kept[why]))
+	}
 }
 
 // joinOf reads what is imported.
@@ -192,7 +204,7 @@ func (k *call) nameTalas(pack *repertoire.Pack) error {
 
 func (k *call) joinPack(pack repertoire.Pack) join {
 	return func(before db.Archive) (db.Archive, []db.Change, error) {
-		return before.Join(pack, k.today, k.Bool("replace"))
+		return before.Join(pack, k.today, k.now().Unix(), k.Bool("replace"))
 	}
 }
 

@@ -20,7 +20,7 @@ func restCommand(d *desk) *cli.Command {
 				k.say("%s is resting already.", c.Title)
 				return nil
 			}
-			c.Resting = k.day
+			c.Resting, c.Edited = k.day, k.edited(c.Edited)
 			if err := k.store.UpdatePiece(c.Piece); err != nil {
 				return err
 			}
@@ -44,7 +44,7 @@ func wakeCommand(d *desk) *cli.Command {
 				k.say("%s is not resting.", c.Title)
 				return nil
 			}
-			c.Resting = repertoire.Never
+			c.Resting, c.Edited = repertoire.Never, k.edited(c.Edited)
 			if err := k.store.UpdatePiece(c.Piece); err != nil {
 				return err
 			}
