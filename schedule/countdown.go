@@ -136,8 +136,7 @@ func (r Rehearsal) aim(c call) int {
 // plays returns about how many plays lie between a belief and a tempo.
 func (b Belief) plays(day repertoire.Day, tempo int) float64 {
 	edge, _ := b.on(day)
-	goal := lnOf(tempo)
-	return max(0, min(b.Peak, goal)-edge)/regained + max(0, goal-max(b.Peak, edge))/learned
+	return b.climb(edge, lnOf(tempo))
 }
 
 // early returns how many days before its concert a piece so far from its aim is

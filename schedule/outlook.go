@@ -126,8 +126,6 @@ func rangeOf(values []float64) (r Range) {
 	return Range{r.Mean, max(0, r.Mean-half), r.Mean + half}
 }
 
-func quantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
-
 // regularDays is how far back the player's regularity is looked for, and
 // fewDays are too few to tell (our choice).
 const regularDays, fewDays = 60, 14

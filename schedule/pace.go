@@ -63,7 +63,7 @@ func PaceOf(pieces []Candidate, plays map[int64][]Play, shows float64) Pace {
 			found := Replay(c.Start, c.Goal, own[:finding])
 			begins = append(begins, found.Edge-firstBelief(c.Start).Edge-finding*learned)
 		}
-		if slope, ok := TheilSen(climb(plays[c.ID], c.Goal)); ok && slope > 0 {
+		if slope, ok := TheilSen(climbed(plays[c.ID], c.Goal)); ok && slope > 0 {
 			speeds = append(speeds, math.Log(slope/learned))
 		}
 	}
@@ -79,9 +79,9 @@ func PaceOf(pieces []Candidate, plays map[int64][]Play, shows float64) Pace {
 	return p
 }
 
-// climb returns the clear plays of a piece until it is first clear at its goal,
+// climbed returns the clear plays of a piece until it is first clear at its goal,
 // with what was lost between them, and not relearned, given back.
-func climb(plays []Play, goal int) (points []Point) {
+func climbed(plays []Play, goal int) (points []Point) {
 	faded := 0.0
 	for i, p := range plays {
 		if i > 0 {

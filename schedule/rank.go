@@ -237,10 +237,14 @@ func (c Claim) worth(day repertoire.Day) float64 {
 	edge, doubt := c.on(day + repertoire.Day(c.Away))
 	goal := lnOf(c.Goal)
 	missing := cumulative((goal - within - edge) / doubt)
-	old := max(0, min(c.Peak, goal)-edge)
-	fresh := max(0, goal-max(c.Peak, edge))
-	plays := 1 + old/regained + fresh/learned
+	plays := 1 + c.climb(edge, goal)
 	return c.stays(c.Goal) * (missing - sure) / (plays * float64(c.Least))
+}
+
+// climb returns about how many plays lead from an edge to a goal, both ln tempo:
+// what was once known comes back faster than what is new.
+func (b Belief) climb(edge, goal float64) float64 {
+	return max(0, min(b.Peak, goal)-edge)/regained + max(0, goal-max(b.Peak, edge))/learned
 }
 
 // stays returns how many days the piece will stay within reach of its goal once
