@@ -3,22 +3,22 @@ package schedule
 import (
 	"math"
 	"slices"
-
-	"dohra/repertoire"
 )
 
 // foremost returns the claims of which Choose may take some for a day of that
 // many minutes, and leaves out the others, so that many days can be planned in
 // no time. A day has so many turns at most; the best of each of the rows from
-// which they are taken will do, and all that are new. few is used again.
-func foremost(day repertoire.Day, minutes int, claims, few []Claim) []Claim {
+// which they are taken will do, and all that are new or called by a concert. few
+// is used again.
+func (r Rehearsal) foremost(minutes int, claims, few []Claim) []Claim {
+	day, calls := r.Day, len(r.calls) > 0
 	n := max(minutes/ShortestTurn+2, fewBuilding)
 	keep, climb, early, longest, spare := newRow(n), newRow(n), newRow(n), newRow(n), newRow(Framing)
 	wanted := make([]bool, len(claims))
 	for i := range claims {
 		c := &claims[i]
 		switch {
-		case c.Stage == Untouched || c.Place:
+		case c.Stage == Untouched || c.Place || calls && r.Has(c.Piece):
 			wanted[i] = true
 			continue
 		case c.Wants > day && c.Away == 0:
@@ -36,8 +36,8 @@ func foremost(day repertoire.Day, minutes int, claims, few []Claim) []Claim {
 		}
 		longest.put(float64(c.Last), i)
 	}
-	for _, r := range []row{keep, climb, early, longest, spare} {
-		for _, i := range r.at {
+	for _, row := range []row{keep, climb, early, longest, spare} {
+		for _, i := range row.at {
 			wanted[i] = true
 		}
 	}

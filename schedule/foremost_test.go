@@ -28,7 +28,7 @@ func TestForemostAreEnough(t *testing.T) {
 			KeepPlace(today, claims)
 		}
 		want, _ := Choose(today, minutes, claims)
-		got, _ := Choose(today, minutes, foremost(today, minutes, claims, nil))
+		got, _ := Choose(today, minutes, Rehearsal{Day: today}.foremost(minutes, claims, nil))
 		if !slices.Equal(got, want) {
 			t.Fatalf("%d turns of the foremost, %d of all", len(got), len(want))
 		}

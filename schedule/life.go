@@ -119,12 +119,8 @@ func (l *life) choose(r Rehearsal, minutes int) (taken []Claim) {
 		}
 	}
 	place := r.Prepare(l.Calendar, l.OldPiece, l.claims)
-	if len(r.calls) > 0 {
-		taken, _ = r.Choose(minutes, l.claims)
-	} else {
-		l.few = foremost(r.Day, minutes, l.claims, l.few)
-		taken, _ = Choose(r.Day, minutes, l.few)
-	}
+	l.few = r.foremost(minutes, l.claims, l.few)
+	taken, _ = r.Choose(minutes, l.few)
 	if place > 0 {
 		l.claims[l.at[place]].Place = false // on the next day
 	}

@@ -74,6 +74,19 @@ func BenchmarkOutlook(b *testing.B) {
 			LookAhead(ahead(days, pieces, 20, 30, 45, 60), noTick)
 		}
 	})
+	b.Run("and a concert", func(b *testing.B) {
+		c := Concert{Name: "Gala", Day: today + days/2, Minutes: 30}
+		for _, piece := range repertoireOf(12) {
+			c.Set = append(c.Set, Place{Piece: piece.ID, Tempo: piece.Goal})
+		}
+		all := ahead(days, pieces, 20, 30, 45, 60)
+		for i := range all {
+			all[i].Concerts = []Concert{c}
+		}
+		for b.Loop() {
+			LookAhead(all, noTick)
+		}
+	})
 }
 
 func TestRegularity(t *testing.T) {
