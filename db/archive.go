@@ -211,7 +211,7 @@ func ReadArchive(r io.Reader) (a Archive, err error) {
 }
 
 // CheckDays refuses a play or a piece that is later than the day, and a change
-// that is later than the day after it, for moments are counted in UTC.
+// that is later than the day after it.
 func (a Archive) CheckDays(last repertoire.Day) error {
 	for _, r := range a.Pieces {
 		if r.lastDay() > last {

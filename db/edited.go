@@ -26,10 +26,17 @@ const daySeconds = 24 * 60 * 60
 // moment is a value of a column: NULL when it is not known.
 func moment(edited int64) sql.NullInt64 { return sql.NullInt64{Int64: edited, Valid: edited != 0} }
 
-// checkEdited refuses a moment that is later than the day after last.
+// dayOf returns the day of a moment, in UTC.
+func dayOf(edited int64) repertoire.Day { return repertoire.Day(edited / daySeconds) }
+
+// toCome reports whether a moment is later than the day after last, for a day of
+// practice may end after that of UTC, and a clock be a day ahead.
+func toCome(edited int64, last repertoire.Day) bool { return dayOf(edited) > last+1 }
+
+// checkEdited refuses a moment that is to come.
 func checkEdited(what string, edited int64, last repertoire.Day) error {
-	if day := repertoire.Day(edited / daySeconds); day > last+1 {
-		return fmt.Errorf("%s: it was changed on %s, which is still to come", what, day)
+	if toCome(edited, last) {
+		return fmt.Errorf("%s: it was changed on %s, which is still to come", what, dayOf(edited))
 	}
 	return nil
 }

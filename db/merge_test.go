@@ -117,6 +117,34 @@ func TestTheLaterChangeIsBelieved(t *testing.T) {
 	})
 }
 
+// Merging once more changes nothing either where a circle was broken, whichever
+// of the two said what the freed piece came after.
+func TestAFreedPieceStaysFree(t *testing.T) {
+	archive := func(kite, mill string, edited int64) Archive {
+		a := Archive{Version: archiveVersion}
+		for title, after := range map[string]string{"Ferry": "", "Kite": kite, "Mill": mill, "Zither": ""} {
+			r := Record{Entry: repertoire.Entry{Title: title, After: after}}
+			if title == "Mill" {
+				r.Edited = edited
+			}
+			a.Pieces = append(a.Pieces, r)
+		}
+		return a
+	}
+	afters := []string{"", "Ferry", "Mill", "Zither"}
+	for _, one := range afters {
+		for _, other := range afters {
+			a, b := archive(one, "", 0), archive(other, "Kite", 1)
+			joined := Merge(a, b)
+			for _, again := range []Archive{Merge(joined, a), Merge(joined, b)} {
+				if !reflect.DeepEqual(again.Pieces, joined.Pieces) {
+					t.Errorf("after %q and %q: %+v, then %+v", one, other, joined.Pieces, again.Pieces)
+				}
+			}
+		}
+	}
+}
+
 type edit struct {
 	edited int64
 	said   string

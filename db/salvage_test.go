@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -27,6 +28,7 @@ func library(t testing.TB) (whole []byte, a Archive) {
 		t.Fatal(err)
 	}
 	if _, err := s.Change(func(a Archive) (Archive, error) {
+		a.Pieces = slices.Clone(a.Pieces) // for what was before must not change with it
 		a.Settings = map[string]int{"minutes": 31, "minutes_2": 7}
 		a.Absences = []schedule.Absence{{From: 20100, To: 20110}}
 		a.Concerts = []Concert{{Name: "Spring", Day: 20050, Minutes: 20, Talas: []string{"lamp"}, Set: []Place{{Title: "Piece 3 of the shelf", Tempo: 90}}, Edited: 1764000000}}
@@ -119,7 +121,7 @@ func TestSalvageOfEachPage(t *testing.T) {
 		least, sum, n = min(least, saved.Plays), sum+saved.Plays, n+1
 		t.Logf("page %d: %+v", page+1, saved)
 	}
-	if exact < n/2 {
+	if exact < n/3 { // the pages of indexes, and free ones; what a page of bols held is gone with it
 		t.Errorf("only %d of %d damaged files gave back all", exact, n)
 	}
 	t.Logf("%d pages, each damaged alone: %d times all was saved; of %d plays at least %d, on average %.1f", n, exact, total, least, float64(sum)/float64(n))
