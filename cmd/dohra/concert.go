@@ -275,7 +275,7 @@ func listConcerts(k *call) error {
 		}
 		row := []any{c.Name, c.Day.String(), left, c.Minutes, setLength(c.Running(pieces)), len(c.Set), went}
 		if !screen {
-			row = append(row, note(c.Note))
+			row = append(row, known(c.Note))
 		} else if c.Note != "" {
 			notes = append(notes, c.Name+": "+c.Note)
 		}

@@ -90,9 +90,9 @@ func (o outcome) table(day repertoire.Day) table {
 	for _, place := range o.concert.Set {
 		c := o.pieces[place.Piece]
 		if f, foreseen := o.of(place.Piece); foreseen {
-			t.add(c.Title, tempo(cleanOn(c, day)), fmt.Sprintf("%d-%d", f.Low, f.High), f.Need, f.Sittings, percent(f.Chance), f.Verdict(day, c))
+			t.add(c.Title, known(cleanOn(c, day)), fmt.Sprintf("%d-%d", f.Low, f.High), f.Need, f.Sittings, percent(f.Chance), f.Verdict(day, c))
 		} else {
-			t.add(c.Title, tempo(cleanOn(c, day)), nil, place.Tempo, nil, nil, nil)
+			t.add(c.Title, known(cleanOn(c, day)), nil, place.Tempo, nil, nil, nil)
 		}
 	}
 	return t
@@ -117,10 +117,10 @@ func (o outcome) data(day repertoire.Day) table {
 	for _, place := range o.concert.Set {
 		c := o.pieces[place.Piece]
 		if f, foreseen := o.of(place.Piece); foreseen {
-			t.add(c.ID, c.Title, tempo(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c),
-				tempo(f.Short()), tempo(o.remedies[f.Piece].Minutes), tempo(o.remedies[f.Piece].Tempo))
+			t.add(c.ID, c.Title, known(cleanOn(c, day)), f.Low, f.High, f.Need, f.Sittings, thousandths(f.Chance), f.Verdict(day, c),
+				known(f.Short()), known(o.remedies[f.Piece].Minutes), known(o.remedies[f.Piece].Tempo))
 		} else {
-			t.add(c.ID, c.Title, tempo(cleanOn(c, day)), nil, nil, place.Tempo, nil, nil, nil, nil, nil, nil)
+			t.add(c.ID, c.Title, known(cleanOn(c, day)), nil, nil, place.Tempo, nil, nil, nil, nil, nil, nil)
 		}
 	}
 	return t

@@ -184,9 +184,9 @@ func (s shownConcert) data(k *call) table {
 	for n, i := range s.items {
 		row := t.rows[n]
 		if f, foreseen := s.outcome.of(i.Piece); foreseen {
-			row = append(row, tempo(cleanOn(i.Of, k.day)), f.Low, f.High, f.Sittings, thousandths(f.Chance), f.Verdict(k.day, i.Of))
+			row = append(row, known(cleanOn(i.Of, k.day)), f.Low, f.High, f.Sittings, thousandths(f.Chance), f.Verdict(k.day, i.Of))
 		} else if s.outcome != nil { // it rests
-			row = append(row, tempo(cleanOn(i.Of, k.day)), nil, nil, nil, nil, nil)
+			row = append(row, known(cleanOn(i.Of, k.day)), nil, nil, nil, nil, nil)
 		} else {
 			row = append(row, nil, nil, nil, nil, nil, nil)
 		}
@@ -261,7 +261,7 @@ func orderTable(items []schedule.Item) table {
 		{key: "length", head: "min:s", right: true},
 	}}
 	for n, i := range items {
-		t.add(n+1, startCell(i.Starts), i.Of.Title, string(i.Of.Kind), i.Of.Tala, i.Tempo, tempo(i.Rounds), lengthCell(i.Seconds))
+		t.add(n+1, startCell(i.Starts), i.Of.Title, string(i.Of.Kind), i.Of.Tala, i.Tempo, known(i.Rounds), lengthCell(i.Seconds))
 	}
 	return t
 }

@@ -100,7 +100,7 @@ func fadingTable(fading []companion) table {
 		{key: "minutes", head: "minutes to bring it back", right: true},
 	}}
 	for _, c := range fading {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, note(c.Teacher), c.since.String(), c.Untouched, c.Then, c.Now, c.Goal, c.OfGoal(), c.Lasts, c.Minutes)
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, known(c.Teacher), c.since.String(), c.Untouched, c.Then, c.Now, c.Goal, c.OfGoal(), c.Lasts, c.Minutes)
 	}
 	return t
 }

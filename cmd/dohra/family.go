@@ -57,7 +57,7 @@ func familyTable(families [][]member, day repertoire.Day) table {
 		{key: "goal_tempo", head: "\ngoal", right: true},
 	}}
 	for _, m := range slices.Concat(families...) {
-		t.add(m.ID, m.Title, m.depth, string(m.Kind), stageOf(m.Candidate, day), tempo(cleanOn(m.Candidate, day)), m.Goal)
+		t.add(m.ID, m.Title, m.depth, string(m.Kind), stageOf(m.Candidate, day), known(cleanOn(m.Candidate, day)), m.Goal)
 	}
 	return t
 }

@@ -68,7 +68,7 @@ func listTable(pieces []schedule.Candidate, day repertoire.Day) table {
 		{key: "teacher", head: "teacher"},
 	}}
 	for _, c := range pieces {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), tempo(cleanOn(c, day)), c.Goal, dueDay(c, day), note(c.Teacher))
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), known(cleanOn(c, day)), c.Goal, dueDay(c, day), known(c.Teacher))
 	}
 	return t
 }
@@ -85,7 +85,7 @@ func listScreen(pieces []schedule.Candidate, day repertoire.Day) table {
 		{head: "\ndue"},
 	}}
 	for _, c := range pieces {
-		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", matras(cleanOn(c, day)), c.Goal), dueDay(c, day))
+		t.add(c.ID, c.Title, string(c.Kind), c.Tala, stageOf(c, day), fmt.Sprintf("%s/%d", orDash(cleanOn(c, day)), c.Goal), dueDay(c, day))
 	}
 	return t
 }
@@ -167,14 +167,6 @@ func stageOf(c schedule.Candidate, day repertoire.Day) string {
 func cleanOn(c schedule.Candidate, day repertoire.Day) int {
 	clean, _ := c.CleanOn(day)
 	return clean
-}
-
-// tempo is a cell: nil while the tempo is unknown.
-func tempo(t int) any {
-	if t == 0 {
-		return nil
-	}
-	return t
 }
 
 // dueDay is a cell: nil for what is untouched or resting.

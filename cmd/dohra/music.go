@@ -146,7 +146,7 @@ func slotTable(slots []repertoire.Slot) table {
 		{key: "bols", head: "bols"},
 	}}
 	for _, s := range slots {
-		t.add(s.Cycle, s.Vibhag, note(s.Sign), s.Matra, note(s.Text))
+		t.add(s.Cycle, s.Vibhag, known(s.Sign), s.Matra, known(s.Text))
 	}
 	return t
 }

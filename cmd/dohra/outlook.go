@@ -220,8 +220,8 @@ func outlookTable(labels []any, futures []schedule.Ahead, outlooks []schedule.Ou
 		{key: "next_new", head: "next new piece"},
 	}}
 	for i, o := range outlooks {
-		t.add(labels[i], futures[i].Days, len(schedule.Awake(futures[i].From, futures[i].Pieces)), round(o.Ready.Mean), round(o.Ready.Low), highest(o, futures[i]),
-			round(o.Slipped.Mean), int(math.Ceil(o.Hold)), round(10*o.Taken)/10, nextNew(o))
+		t.add(labels[i], futures[i].Days, len(schedule.Awake(futures[i].From, futures[i].Pieces)), math.Round(o.Ready.Mean), math.Round(o.Ready.Low), highest(o, futures[i]),
+			math.Round(o.Slipped.Mean), int(math.Ceil(o.Hold)), math.Round(10*o.Taken)/10, nextNew(o))
 	}
 	return t
 }
@@ -238,17 +238,15 @@ func outlookScreen(labels []any, futures []schedule.Ahead, outlooks []schedule.O
 		{head: "next new\npiece"},
 	}}
 	for i, o := range outlooks {
-		t.add(labels[i], round(o.Ready.Mean), fmt.Sprintf("%.0f-%.0f", o.Ready.Low, highest(o, futures[i])), round(o.Slipped.Mean),
+		t.add(labels[i], math.Round(o.Ready.Mean), fmt.Sprintf("%.0f-%.0f", o.Ready.Low, highest(o, futures[i])), math.Round(o.Slipped.Mean),
 			int(math.Ceil(o.Hold)), fmt.Sprintf("%.1f", o.Taken), nextNew(o))
 	}
 	return t
 }
 
-func round(x float64) float64 { return math.Round(x) }
-
 // highest returns the high end of the range, of no more pieces than there are.
 func highest(o schedule.Outlook, f schedule.Ahead) float64 {
-	return round(min(o.Ready.High, float64(len(schedule.Awake(f.From, f.Pieces)))))
+	return math.Round(min(o.Ready.High, float64(len(schedule.Awake(f.From, f.Pieces)))))
 }
 
 func nextNew(o schedule.Outlook) any {

@@ -106,9 +106,9 @@ func unusual(p schedule.Play) string {
 // change writes a tempo and what it was, where it moved.
 func change(before, after int) string {
 	if before == after {
-		return matras(after)
+		return orDash(after)
 	}
-	return fmt.Sprintf("%s (was %s)", matras(after), matras(before))
+	return fmt.Sprintf("%s (was %s)", orDash(after), orDash(before))
 }
 
 // standingLine says where a piece stands and when it is due.

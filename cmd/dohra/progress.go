@@ -105,7 +105,7 @@ func pieceProgress(k *call, since repertoire.Day) error {
 func (r road) headline(day repertoire.Day) string { return r.Title + ": " + r.state(day) }
 
 func (r road) state(day repertoire.Day) string {
-	return fmt.Sprintf("%s, clean at %s, goal %d matras/min", stageOf(r.Candidate, day), matras(cleanOn(r.Candidate, day)), r.Goal)
+	return fmt.Sprintf("%s, clean at %s, goal %d matras/min", stageOf(r.Candidate, day), orDash(cleanOn(r.Candidate, day)), r.Goal)
 }
 
 // setbackTable says what set the piece back.
@@ -125,7 +125,7 @@ func (r road) setbackTable() table {
 			without = days
 		}
 		before, after := p.Clean()
-		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(before), tempo(after), p.Slipped(), without)
+		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), known(before), known(after), p.Slipped(), without)
 	}
 	return t
 }
@@ -195,5 +195,5 @@ func (r road) json(k *call) error {
 		Goal     int    `json:"goal_tempo"`
 		Plays    table  `json:"plays"`
 		Setbacks table  `json:"set_back"`
-	}{r.ID, r.Title, stageOf(r.Candidate, k.day), tempo(cleanOn(r.Candidate, k.day)), r.Goal, playTable(r.plays), r.setbackTable()})
+	}{r.ID, r.Title, stageOf(r.Candidate, k.day), known(cleanOn(r.Candidate, k.day)), r.Goal, playTable(r.plays), r.setbackTable()})
 }

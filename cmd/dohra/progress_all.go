@@ -216,7 +216,7 @@ func (r review) total() (t tally) {
 func (r review) headline() string {
 	t := r.total()
 	return fmt.Sprintf("%s to %s: %s on %s, %s min", r.since.Short(), r.until.Short(),
-		plural(t.plays, "play"), plural(r.days, "day"), matras(t.minutes))
+		plural(t.plays, "play"), plural(r.days, "day"), orDash(t.minutes))
 }
 
 // weekTable has a row a week.
@@ -232,10 +232,10 @@ func (r review) weekTable() table {
 		var kinds []string
 		for _, kind := range repertoire.Kinds {
 			if tally := w.kinds[kind]; tally != nil {
-				kinds = append(kinds, fmt.Sprintf("%s %s", kind, matras(tally.minutes)))
+				kinds = append(kinds, fmt.Sprintf("%s %s", kind, orDash(tally.minutes)))
 			}
 		}
-		t.add(w.monday.String(), tempo(w.days), tempo(w.all.plays), tempo(w.all.minutes), note(strings.Join(kinds, ", ")))
+		t.add(w.monday.String(), known(w.days), known(w.all.plays), known(w.all.minutes), known(strings.Join(kinds, ", ")))
 	}
 	return t
 }
@@ -246,7 +246,7 @@ func (r review) kindTable() table {
 	for _, w := range r.weeks {
 		for _, kind := range repertoire.Kinds {
 			if tally := w.kinds[kind]; tally != nil {
-				t.add(w.monday.String(), string(kind), tally.plays, tempo(tally.minutes))
+				t.add(w.monday.String(), string(kind), tally.plays, known(tally.minutes))
 			}
 		}
 	}
@@ -290,7 +290,7 @@ func (r review) neglectTable() table {
 		{key: "pieces", head: "pieces that exercise it", right: true},
 	}}
 	for _, n := range r.neglected {
-		t.add(n.technique, note(strings.TrimPrefix(n.last.String(), "-")), n.pieces)
+		t.add(n.technique, known(strings.TrimPrefix(n.last.String(), "-")), n.pieces)
 	}
 	return t
 }

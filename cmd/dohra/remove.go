@@ -46,11 +46,3 @@ func runRemove(k *call) error {
 	k.say("%s", wrap("Removed "+goes+".", k.page.width))
 	return nil
 }
-
-// plural writes a count with its noun.
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}

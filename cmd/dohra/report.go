@@ -84,8 +84,8 @@ func (r review) accountTable(accounts map[int64]*account, then map[int64]schedul
 	}}
 	for _, c := range byKind(r.pieces) {
 		if a := accounts[c.ID]; a.asked+a.plays > 0 {
-			t.add(c.Title, string(c.Kind), a.asked, a.answered, a.plays, tempo(a.minutes),
-				tempo(cleanOn(then[c.ID], r.since)), tempo(cleanOn(c, r.until)), c.Goal, stageOf(c, r.until))
+			t.add(c.Title, string(c.Kind), a.asked, a.answered, a.plays, known(a.minutes),
+				known(cleanOn(then[c.ID], r.since)), known(cleanOn(c, r.until)), c.Goal, stageOf(c, r.until))
 		}
 	}
 	return t

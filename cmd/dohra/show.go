@@ -165,16 +165,9 @@ func playTable(plays []schedule.Play) table {
 		{key: "note", head: "note", grow: true},
 	}}
 	for _, p := range plays {
-		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), tempo(p.Minutes), p.How(), note(p.Note))
+		t.add(p.Day.String(), p.Tempo, p.Clarity.String(), known(p.Minutes), p.How(), known(p.Note))
 	}
 	return t
-}
-
-func note(text string) any {
-	if text == "" {
-		return nil
-	}
-	return text
 }
 
 func indentLines(text string) string {
@@ -216,7 +209,7 @@ func shownJSON(k *call, c schedule.Candidate, v view, plays []schedule.Play) any
 		Plays      table    `json:"plays"`
 	}{
 		ID: c.ID, Title: c.Title, Kind: string(c.Kind), Tala: c.Tala, Stage: stageOf(c, k.day),
-		Start: c.Start, Clean: tempo(clean), Doubt: tempo(doubt), Later: tempo(later), Target: c.Target(k.day, c.Goal), Goal: c.Goal,
+		Start: c.Start, Clean: known(clean), Doubt: known(doubt), Later: known(later), Target: c.Target(k.day, c.Goal), Goal: c.Goal,
 		Interval: c.SM2.Interval, Due: dueDay(c, k.day), Added: c.Added.String(), Bols: c.Bols, Teacher: c.Teacher, Note: c.Note,
 		Matras: c.Matras, Shares: append([]share{}, v.shares...), Family: familyTable(v.families, k.day), Techniques: []string{}, Layout: slotTable(v.slots), Remarks: append([]string{}, v.notes...), Plays: playTable(plays),
 	}

@@ -71,7 +71,7 @@ func talaTable(talas []repertoire.Tala) table {
 		{key: "khali", head: "khali"},
 	}}
 	for _, tala := range talas {
-		t.add(tala.Name, tala.Matras(), spaced(tala.Vibhags), note(spaced(tala.Tali)), note(spaced(tala.Khali)))
+		t.add(tala.Name, tala.Matras(), spaced(tala.Vibhags), known(spaced(tala.Tali)), known(spaced(tala.Khali)))
 	}
 	return t
 }

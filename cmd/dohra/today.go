@@ -112,7 +112,7 @@ func (p dayPlan) roundTable() table {
 	t := table{columns: []column{{key: "id"}, {key: "round"}, {key: "of"}, {key: "lines"}, {key: "tempo"}, {key: "minutes"}, {key: "done"}}}
 	for _, step := range p.steps {
 		if !step.Rest {
-			t.add(p.turns[step.Turn].ID, step.Round, step.Of, note(step.Part.Lines()), step.Tempo, step.Minutes, p.done(step))
+			t.add(p.turns[step.Turn].ID, step.Round, step.Of, known(step.Part.Lines()), step.Tempo, step.Minutes, p.done(step))
 		}
 	}
 	return t
