@@ -88,8 +88,8 @@ func (r Room) Spare(turns []Turn) (spared []Turn, bound bool) {
 	for i, t := range turns {
 		switch {
 		case !isFast(t.densest, t.Target):
-		case t.Minutes <= left:
-			left -= t.Minutes
+		case t.Run || t.Minutes <= left: // a run-through is as on the day
+			left = max(0, left-t.Minutes)
 		default:
 			t = t.SlowerBy(marks[markBelow(max(repertoire.MinTempo, 60*FastStrokes/t.densest))])
 			t.Why += ", slow to spare the hands"
@@ -112,7 +112,7 @@ func (r Room) String() string {
 // not done, what would be fast is spoken, slowed or of a run-through too, and what
 // hurt.
 func Soothe(turns []Turn, hurt, done func(Turn) bool) []Turn {
-	return Recite(turns, func(t Turn) bool { return (hurt(t) || t.spared || isFast(densest(t.Bols), t.Target)) && !done(t) })
+	return Recite(turns, func(t Turn) bool { return (hurt(t) || t.spared || isFast(t.densest, t.Target)) && !done(t) })
 }
 
 // Recite returns the turns with those spoken and not played that which says.

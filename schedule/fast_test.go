@@ -39,6 +39,21 @@ func TestFastRoom(t *testing.T) {
 	}
 }
 
+// A run-through is played at its tempos, and what is fast of it leaves less room
+// for the rest of the day.
+func TestARunThroughTakesRoom(t *testing.T) {
+	fast := Turn{Minutes: 6, Target: 144, Begin: 120, densest: 16}
+	run := fast
+	run.Run, run.Minutes = true, 15
+	spared, bound := Room{Minutes: 20}.Spare([]Turn{run, fast})
+	if !bound || spared[0].Target != 144 || spared[1].Target >= 144 {
+		t.Errorf("%v, %d and %d", bound, spared[0].Target, spared[1].Target)
+	}
+	if spared, bound = (Room{Minutes: 21}).Spare([]Turn{run, fast}); bound || spared[1].Target != 144 {
+		t.Errorf("%v, %d", bound, spared[1].Target)
+	}
+}
+
 // No day has more fast minutes than its room, and sparing changes no minutes.
 func TestSparedTurnsKeepToTheRoom(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

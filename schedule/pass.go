@@ -83,7 +83,7 @@ func (r Rehearsal) passTurns(chosen []Candidate) []Turn {
 	turns := make([]Turn, len(r.pass))
 	for i, c := range chosen[:len(r.pass)] {
 		target := r.Target(c)
-		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: r.pass[i], Why: r.whyPasses(c, target), Run: !r.Light()}
+		turns[i] = Turn{Candidate: c, Begin: target, Target: target, Minutes: r.pass[i], Why: r.whyPasses(c, target), Run: !r.Light(), densest: densest(c.Bols)}
 		if r.Light() && c.Stage != Untouched {
 			turns[i].Begin = slower(target, warmBy)
 		}
