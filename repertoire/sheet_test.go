@@ -87,7 +87,8 @@ func FuzzReadEntries(f *testing.F) {
 			}
 		}
 		again, s, err := ReadEntries(b.Bytes(), Talas)
-		if err != nil || s.Count() > 0 || !slices.Equal(again, entries) {
+		same := func(a, b RowEntry) bool { return a.Entry == b.Entry }
+		if err != nil || s.Count() > 0 || !slices.EqualFunc(again, entries, same) {
 			t.Errorf("%+v\nis written as %s\nand read as %+v, %+v, %v", entries, b.String(), again, s.List, err)
 		}
 	})
