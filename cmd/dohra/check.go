@@ -150,8 +150,8 @@ func readable(n, lost int) string {
 	return fmt.Sprintf("%d can be read, %d are lost", n, lost)
 }
 
-// wayBack tells of the newest backup that is sound, and how to go back to it; ""
-// when there is none.
+// wayBack tells of the newest backup that is sound and holds pieces, and how to
+// go back to it; "" when there is none.
 func (k *call) wayBack() (newest, how string) {
 	for _, path := range slices.Backward(db.BackupsOf(k.path)) {
 		backup, err := db.Read(path)
@@ -161,7 +161,7 @@ func (k *call) wayBack() (newest, how string) {
 		a, err := backup.Archive()
 		backup.Close()
 		info, statErr := os.Stat(path)
-		if err != nil || statErr != nil {
+		if err != nil || statErr != nil || len(a.Pieces) == 0 {
 			continue
 		}
 		away := k.path
@@ -171,5 +171,5 @@ func (k *call) wayBack() (newest, how string) {
 		return fmt.Sprintf("The newest sound backup is %s, of %s: %s.", path, info.ModTime().Format("Mon 2 Jan 2006, 15:04"), contents(a)),
 			fmt.Sprintf("move %s away; then: dohra --file %s restore %s", away, k.path, path)
 	}
-	return "There is no sound backup beside it.", ""
+	return "There is no sound backup with pieces beside it.", ""
 }
