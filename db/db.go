@@ -82,13 +82,26 @@ func Open(path string) (*Store, error) {
 	return s, nil
 }
 
-// update brings an older schema up to date, after a backup of what was there.
+// update brings an older schema up to date, after a backup of what was there. It
+// is tried out in memory first: a file that cannot be brought up to date is left
+// as it is, and pushes no backup out, however often it is opened.
 func (s *Store) update() error {
 	schema, err := schemaOf(s.db)
-	if err == nil && schema > 0 && schema < latest() {
-		_, err = s.Keep()
-	}
 	if err != nil {
+		return err
+	}
+	if schema == 0 || schema >= latest() {
+		return migrate(s.db)
+	}
+	trial, err := inMemory(s.db)
+	if err != nil {
+		return err
+	}
+	defer trial.Close()
+	if err := migrate(trial.db); err != nil {
+		return err
+	}
+	if _, err := s.Keep(); err != nil {
 		return err
 	}
 	return migrate(s.db)
