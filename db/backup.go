@@ -247,21 +247,42 @@ func read(path string) (*Store, error) {
 // plainSchema refuses a file that holds more than the migrations make, such as
 // a trigger, which would act on what is written later.
 func plainSchema(conn querier) error {
-	const all = "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY name"
+	other, err := otherSchema(conn)
+	if err == nil && len(other) > 0 {
+		err = errors.New(other[0])
+	}
+	return err
+}
+
+// otherSchema tells what is in a file besides, or otherwise than, what the
+// migrations make, and what is missing.
+func otherSchema(conn querier) (all []string, err error) {
+	const schema = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name"
 	pure, err := OpenMemory()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer pure.Close()
-	want, err1 := collect(pure.db, scanText, all)
-	got, err2 := collect(conn, scanText, all)
+	want, err1 := collect(pure.db, scanPair, schema)
+	got, err2 := collect(conn, scanPair, schema)
 	if err := cmp.Or(err1, err2); err != nil {
-		return err
+		return nil, err
 	}
-	if !slices.Equal(got, want) {
-		return errors.New("it holds more, or other, than a repertoire does")
+	for _, one := range got {
+		if !slices.Contains(want, one) {
+			all = append(all, "it holds more, or other, than a repertoire does: the "+one[0])
+		}
 	}
-	return nil
+	for _, one := range want {
+		if !slices.ContainsFunc(got, func(there [2]string) bool { return there[0] == one[0] }) {
+			all = append(all, "the "+one[0]+" is missing")
+		}
+	}
+	return all, nil
+}
+
+func scanPair(rows *sql.Rows) (pair [2]string, err error) {
+	return pair, rows.Scan(&pair[0], &pair[1])
 }
 
 // inMemory returns a copy of a file.

@@ -191,7 +191,7 @@ func TestLogLeftBehind(t *testing.T) {
 		os.WriteFile(left+end, text, 0o600)
 	}
 	s.Close()
-	if saved, err := Salvage(left); err != nil || saved.Plays != 1 {
+	if saved, err := Salvage(left, forever); err != nil || saved.Plays != 1 {
 		t.Errorf("%+v, %v", saved, err)
 	}
 	copied, err := Read(left)

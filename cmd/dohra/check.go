@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"dohra/db"
+	"dohra/repertoire"
 )
 
 func checkCommand(d *desk) *cli.Command {
@@ -91,7 +92,8 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 	if c.Bool("mend") {
 		read = db.Salvage
 	}
-	saved, err := read(k.path)
+	today := repertoire.DayAt(d.now(), db.DefaultSettings.DayBegins)
+	saved, err := read(k.path, today+1) // elsewhere it may be tomorrow
 	backup, wayBack := k.wayBack()
 	if err != nil {
 		if !c.Bool("mend") {
