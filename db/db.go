@@ -38,6 +38,17 @@ var ErrDamaged = errors.New("the file is damaged")
 // ErrForeign says that a file does not begin as a repertoire does.
 var ErrForeign = errors.New("is no dohra file")
 
+// ErrMarked says that a file is marked as another program's, or as a newer
+// version's; it may be that the mark alone is damaged.
+var ErrMarked = errors.New("the file is marked otherwise")
+
+// A mark is what is said of such a file.
+type mark string
+
+func (m mark) Error() string { return string(m) }
+
+func (mark) Is(err error) bool { return err == ErrMarked }
+
 // Open opens the repertoire at path, bringing an older schema up to date. A
 // missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
 // write is refused with a line that names the path, and not one byte of it is
@@ -218,9 +229,9 @@ func checkHeader(path string) error {
 func checkMarks(path string, application, schema int) error {
 	switch {
 	case application != applicationID:
-		return fmt.Errorf("%s is a database, but not dohra's", path)
+		return mark(path + " is a database, but not dohra's")
 	case schema > latest():
-		return fmt.Errorf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest())
+		return mark(fmt.Sprintf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest()))
 	}
 	return nil
 }

@@ -25,7 +25,7 @@ func checkCommand(d *desk) *cli.Command {
 				r, err = runCheck(k)
 				return err
 			})(c)
-			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) {
+			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) || errors.Is(err, db.ErrMarked) {
 				return d.salvage(c, r.Problems, err)
 			}
 			return err
