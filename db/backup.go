@@ -209,17 +209,20 @@ func Read(path string) (*Store, error) {
 }
 
 func read(path string) (*Store, error) {
-	if info, err := os.Stat(path); err != nil {
+	switch info, err := os.Stat(path); {
+	case err != nil:
 		return nil, err
-	} else if !info.Mode().IsRegular() {
+	case !info.Mode().IsRegular():
 		return nil, errors.New("it is no file")
+	case info.Size() == 0:
+		return nil, fmt.Errorf("%w: it is empty", ErrDamaged)
 	}
 	if err := checkHeader(path); err != nil {
 		return nil, err
 	}
 	// Without a log beside it, SQLite need not try to make one.
 	how := "immutable=1"
-	if wal, err := os.Stat(path + "-wal"); err == nil && wal.Size() > 0 {
+	if logged(path) {
 		how = "mode=ro"
 	}
 	from, err := sql.Open("sqlite3", "file:"+escape(path)+"?"+how)

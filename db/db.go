@@ -139,7 +139,7 @@ func (s *Store) unmoved() error {
 // Beside the log of a file that is gone none is made, for SQLite would take the
 // log for that of the new file.
 func Create(path string) (*Store, error) {
-	if _, err := os.Stat(path + "-wal"); err == nil {
+	if logged(path) {
 		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("%s-wal is left over from a file that is gone; it belongs beside that file", path)
 		}
@@ -208,7 +208,8 @@ func checkWritable(path string, info fs.FileInfo) error {
 
 // checkHeader looks at the first 100 bytes of the file, as SQLite's file format
 // lays them out (sqlite.org/fileformat2.html, from memory), before SQLite may
-// touch it. An empty file is a repertoire not yet begun.
+// touch it. An empty file is a repertoire not yet begun, unless it has backups or a
+// log beside it.
 func checkHeader(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -217,12 +218,20 @@ func checkHeader(path string) error {
 	defer f.Close()
 	var header [100]byte
 	switch _, err := io.ReadFull(f, header[:]); {
+	case err == io.EOF && (len(BackupsOf(path)) > 0 || logged(path)):
+		return fmt.Errorf("%s: %w: it is empty", path, ErrDamaged)
 	case err == io.EOF:
 		return nil
 	case err != nil || !bytes.HasPrefix(header[:], []byte("SQLite format 3\x00")):
 		return fmt.Errorf("%s %w", path, ErrForeign)
 	}
 	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))
+}
+
+// logged reports whether a log that holds something lies beside the file.
+func logged(path string) bool {
+	log, err := os.Stat(path + "-wal")
+	return err == nil && log.Size() > 0
 }
 
 // checkMarks refuses the database of another program, and a newer schema.

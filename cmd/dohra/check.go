@@ -94,7 +94,7 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 	}
 	today := repertoire.DayAt(d.now(), db.DefaultSettings.DayBegins)
 	saved, err := read(k.path, today+1) // elsewhere it may be tomorrow
-	backup, wayBack := k.wayBack()
+	backup, wayBack := k.fromDamage()
 	if err != nil {
 		if !c.Bool("mend") {
 			err = damage
@@ -153,7 +153,7 @@ func readable(n, lost int) string {
 }
 
 // wayBack tells of the newest backup that is sound and holds pieces, and how to
-// go back to it; "" when there is none.
+// go back to it from a file that is gone or sound; "" when there is none.
 func (k *call) wayBack() (newest, how string) {
 	for _, path := range slices.Backward(db.BackupsOf(k.path)) {
 		backup, err := db.Read(path)
@@ -166,12 +166,21 @@ func (k *call) wayBack() (newest, how string) {
 		if err != nil || statErr != nil || len(a.Pieces) == 0 {
 			continue
 		}
-		away := k.path
-		if _, err := os.Stat(k.path + "-wal"); err == nil {
-			away += " and " + k.path + "-wal"
-		}
 		return fmt.Sprintf("The newest sound backup is %s, of %s: %s.", path, info.ModTime().Format("Mon 2 Jan 2006, 15:04"), contents(a)),
-			fmt.Sprintf("move %s away; then: dohra --file %s restore %s", away, k.path, path)
+			fmt.Sprintf("dohra --file %s restore %s", quoted(k.path), quoted(path))
 	}
 	return "There is no sound backup with pieces beside it.", ""
+}
+
+// fromDamage does the same for a damaged file.
+func (k *call) fromDamage() (newest, how string) {
+	newest, how = k.wayBack()
+	if how == "" {
+		return newest, how
+	}
+	away := quoted(k.path)
+	if _, err := os.Stat(k.path + "-wal"); err == nil {
+		away += " and " + quoted(k.path+"-wal")
+	}
+	return newest, "move " + away + " away; then: " + how
 }

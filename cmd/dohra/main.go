@@ -2,6 +2,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -95,6 +96,8 @@ func newApp(d *desk) *cli.App {
 			k := &call{Context: c, desk: d}
 			if path, err := k.filePath(); err == nil && !c.Bool("demo") && c.Args().First() == "" {
 				if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+					k.path = path
+					k.remind()
 					k.say("Your repertoire will be kept in one file: %s", path)
 					k.say(firstWords)
 					return nil
@@ -180,6 +183,7 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 			return err
 		}
 		defer func() { err = errors.Join(err, k.store.Close()) }()
+		k.remind()
 		if k.settings, err = k.store.Settings(); err != nil {
 			return k.placed(err)
 		}
@@ -227,6 +231,18 @@ func prints(text func(*cli.Context) (string, error)) cli.ActionFunc {
 // firstDay is the earliest day that can be asked about, 1900-01-01.
 const firstDay repertoire.Day = -25567
 
+// remind tells of the backups of a repertoire that is empty or gone.
+func (k *call) remind() {
+	if k.store != nil {
+		if empty, err := k.store.Empty(); err != nil || !empty || k.path == "" || k.Command.Name == "restore" {
+			return
+		}
+	}
+	if _, how := k.wayBack(); how != "" {
+		fmt.Fprintf(k.errs, "dohra: there are no pieces in %s, but in a backup of it; to go back: %s\n", harmless(k.path), harmless(how))
+	}
+}
+
 // placed names the file in an error of it.
 func (k *call) placed(err error) error {
 	var f *failure
@@ -264,7 +280,8 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	case reads:
 		k.store, err = db.OpenMemory()
 	case writes:
-		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", firstStep)
+		_, how := k.wayBack()
+		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", cmp.Or(how, firstStep))
 	}
 	return err
 }
