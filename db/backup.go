@@ -36,6 +36,9 @@ func (s *Store) Backup(path string) error {
 }
 
 func (s *Store) backup(path string) error {
+	if err := noStray(path); err != nil {
+		return err
+	}
 	return aside(path, func(name string) error {
 		to, err := sql.Open("sqlite3", "file:"+escape(name))
 		if err != nil {
@@ -50,13 +53,14 @@ func (s *Store) backup(path string) error {
 			return err
 		}
 		defer to.Close()
-		return sound(to)
+		return sound(to, "quick_check")
 	})
 }
 
-// sound refuses a file whose pages do not fit together.
-func sound(conn querier) error {
-	problems, err := collect(conn, scanText, "PRAGMA quick_check(1)")
+// sound refuses a file whose pages do not fit together, by quick_check or by
+// integrity_check, which looks into the indexes too.
+func sound(conn querier, check string) error {
+	problems, err := collect(conn, scanText, "PRAGMA "+check+"(1)")
 	if err == nil && (len(problems) != 1 || problems[0] != "ok") {
 		err = ErrDamaged
 	}
@@ -225,7 +229,7 @@ func read(path string) (*Store, error) {
 	if logged(path) {
 		how = "mode=ro"
 	}
-	from, err := sql.Open("sqlite3", "file:"+escape(path)+"?"+how)
+	from, err := readOnly(path, how)
 	if err != nil {
 		return nil, err
 	}
@@ -234,7 +238,7 @@ func read(path string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err = sound(s.db); err == nil {
+	if err = sound(s.db, "quick_check"); err == nil {
 		err = migrate(s.db)
 	}
 	if err == nil {
@@ -306,5 +310,6 @@ func (s *Store) Restore(other *Store) error {
 	if err := s.unmoved(); err != nil {
 		return err
 	}
+	defer s.settle()
 	return copyInto(s.db, other.db)
 }

@@ -53,8 +53,10 @@ func (s *Store) ChooseWeek(w schedule.Week) error {
 
 // ForgetWeek makes every weekday alike again.
 func (s *Store) ForgetWeek() error {
-	_, err := s.db.Exec("DELETE FROM setting WHERE name GLOB 'minutes_[1-7]'")
-	return err
+	return s.inTx(func(tx *sql.Tx) error {
+		_, err := tx.Exec("DELETE FROM setting WHERE name GLOB 'minutes_[1-7]'")
+		return err
+	})
 }
 
 // ChangeAbsences keeps what change makes of the absences; any error of change as

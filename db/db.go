@@ -5,6 +5,7 @@ package db
 
 import (
 	"bytes"
+	"cmp"
 	"database/sql"
 	"encoding/binary"
 	"errors"
@@ -24,6 +25,9 @@ type Store struct {
 	db   *sql.DB
 	path string      // "" in memory
 	info fs.FileInfo // of the file that was opened
+
+	wrote     bool // something
+	unsettled bool // and it is in the log alone
 }
 
 // applicationID marks the file as ours in SQLite's header: "dohr".
@@ -42,12 +46,16 @@ var ErrForeign = errors.New("is no dohra file")
 // version's; it may be that the mark alone is damaged.
 var ErrMarked = errors.New("the file is marked otherwise")
 
-// A mark is what is said of such a file.
-type mark string
+// A marked error is what is said of such a file.
+type marked string
 
-func (m mark) Error() string { return string(m) }
+func (m marked) Error() string { return string(m) }
 
-func (mark) Is(err error) bool { return err == ErrMarked }
+func (marked) Is(err error) bool { return err == ErrMarked }
+
+// ErrStray says that beside a file lies the log of another, which SQLite would
+// take for its own.
+var ErrStray = errors.New("is left over from a file that is gone; it belongs beside that file")
 
 // Open opens the repertoire at path, bringing an older schema up to date. A
 // missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
@@ -62,7 +70,7 @@ func Open(path string) (*Store, error) {
 		if _, err := os.Lstat(path); err == nil {
 			return nil, fmt.Errorf("%s is a link that leads nowhere", path)
 		}
-		return nil, ErrMissing
+		return nil, cmp.Or(noStray(path), ErrMissing)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
@@ -80,6 +88,9 @@ func Open(path string) (*Store, error) {
 		if err := os.Chmod(path, 0o600); err != nil {
 			return nil, fmt.Errorf("%s cannot be made private: %w", path, plainFS(err))
 		}
+	}
+	if err := untouched(path); err != nil {
+		return nil, err
 	}
 	s, err := open(escape(path))
 	if err != nil {
@@ -101,21 +112,27 @@ func (s *Store) update() error {
 	if err != nil {
 		return err
 	}
-	if schema == 0 || schema >= latest() {
-		return migrate(s.db)
+	if schema >= latest() {
+		return nil
 	}
-	trial, err := inMemory(s.db)
-	if err != nil {
+	if schema > 0 {
+		trial, err := inMemory(s.db)
+		if err != nil {
+			return err
+		}
+		defer trial.Close()
+		if err := migrate(trial.db); err != nil {
+			return err
+		}
+		if _, err := s.Keep(); err != nil {
+			return err
+		}
+	}
+	if err := migrate(s.db); err != nil {
 		return err
 	}
-	defer trial.Close()
-	if err := migrate(trial.db); err != nil {
-		return err
-	}
-	if _, err := s.Keep(); err != nil {
-		return err
-	}
-	return migrate(s.db)
+	s.settle()
+	return nil
 }
 
 // errReplaced says that the path now leads to another file than the one opened.
@@ -133,15 +150,76 @@ func (s *Store) unmoved() error {
 	return nil
 }
 
+// untouched refuses a damaged file before opening it would change it: when a log
+// lies beside it, and when it does not keep one yet, as a copy does not. ErrStray
+// when it is damaged by the log alone.
+func untouched(path string) error {
+	if !logged(path) && keepsLog(path) {
+		return nil
+	}
+	if damage := examinePages(path, "mode=ro"); !errors.Is(damage, ErrDamaged) {
+		return nil // what opens it for writing tells of the rest
+	}
+	if logged(path) && examinePages(path, "immutable=1") == nil {
+		return noStray(path)
+	}
+	return fmt.Errorf("%s: %w", path, ErrDamaged)
+}
+
+// examinePages refuses a file whose pages do not fit together, without changing
+// it.
+func examinePages(path, how string) error {
+	conn, err := readOnly(path, how)
+	if err == nil {
+		defer conn.Close()
+		err = sound(conn, "integrity_check")
+	}
+	return Plain(err)
+}
+
+// readOnly opens a file that is not to be changed.
+func readOnly(path, how string) (*sql.DB, error) {
+	conn, err := sql.Open("sqlite3", fmt.Sprintf("file:%s?_busy_timeout=%d&%s", escape(path), patience, how))
+	if err != nil {
+		return nil, err
+	}
+	conn.SetMaxOpenConns(1)
+	if _, err := schemaOf(conn); err != nil { // which locks it
+		conn.Close()
+		return nil, err
+	}
+	return conn, nil
+}
+
+// keepsLog reports whether a file is marked as one that keeps its newest pages in
+// a log beside it.
+func keepsLog(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	var version [1]byte
+	_, err = f.ReadAt(version[:], 18)
+	return err == io.EOF || version[0] == 2
+}
+
+// noStray refuses the place of a file beside which the log of another lies.
+func noStray(path string) error {
+	if !logged(path) {
+		return nil
+	}
+	return fmt.Errorf("%s-wal %w", path, ErrStray)
+}
+
 // Create makes the file at path, readable by its owner only, and opens it. The
 // folder must exist. The file is built aside and appears whole, so another
 // terminal never sees half of it; when one is there already, that is opened.
-// Beside the log of a file that is gone none is made, for SQLite would take the
-// log for that of the new file.
+// Beside the log of a file that is gone none is made: ErrStray.
 func Create(path string) (*Store, error) {
-	if logged(path) {
-		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s-wal is left over from a file that is gone; it belongs beside that file", path)
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		if err := noStray(path); err != nil {
+			return nil, err
 		}
 	}
 	if err := build(path); err != nil && !errors.Is(err, fs.ErrExist) {
@@ -172,8 +250,33 @@ func OpenMemory() (*Store, error) {
 	return s, err
 }
 
-// Close closes the file.
-func (s *Store) Close() error { return s.db.Close() }
+// Close closes the file. Where nothing was written it changes nothing: a log that
+// was left beside the file stays as it is. SQLite writes it into the file when the
+// last closes that, unless the last may only read.
+func (s *Store) Close() error {
+	if s.path != "" && !s.wrote && logged(s.path) {
+		if last, err := readOnly(s.path, "mode=ro"); err == nil {
+			defer last.Close()
+		}
+	}
+	return s.db.Close()
+}
+
+// settle moves what was written from the log into the file. So a process that is
+// killed leaves no log beside it that counts, which would be taken for that of a
+// file put in its place. It does not wait: what another terminal keeps it from
+// doing, the next to write or to close does.
+func (s *Store) settle() {
+	if s.path == "" {
+		return
+	}
+	s.wrote = true
+	s.db.Exec("PRAGMA busy_timeout = 0")
+	defer s.db.Exec(fmt.Sprintf("PRAGMA busy_timeout = %d", patience))
+	var busy, frames, moved int
+	err := s.db.QueryRow("PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &frames, &moved)
+	s.unsettled = err != nil || busy != 0
+}
 
 // patience is how long a terminal waits for another that is writing, in
 // milliseconds.
@@ -238,9 +341,9 @@ func logged(path string) bool {
 func checkMarks(path string, application, schema int) error {
 	switch {
 	case application != applicationID:
-		return mark(path + " is a database, but not dohra's")
+		return marked(path + " is a database, but not dohra's")
 	case schema > latest():
-		return mark(fmt.Sprintf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest()))
+		return marked(fmt.Sprintf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest()))
 	}
 	return nil
 }

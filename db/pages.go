@@ -26,7 +26,7 @@ type pages struct {
 // readPages reads the file at path and the log beside it.
 func readPages(path string) (p pages, err error) {
 	p.logged = map[int][]byte{}
-	if p.file, err = os.ReadFile(path); err != nil {
+	if p.file, err = os.ReadFile(path); err != nil && !logged(path) {
 		return p, err
 	}
 	log, err := os.ReadFile(path + "-wal")

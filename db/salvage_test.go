@@ -202,8 +202,9 @@ func TestSalvageNamesLostPieces(t *testing.T) {
 func TestSalvageReadsTheLog(t *testing.T) {
 	path, s := create(t)
 	defer s.Close()
+	unsettled(t, path)
 	fill(t, s, 3, 5)
-	if wal, err := os.Stat(path + "-wal"); err != nil || wal.Size() == 0 {
+	if !logged(path) {
 		t.Fatal("there is no log to read")
 	}
 	if saved, err := Examine(path, forever); err != nil || saved != (Saved{Pieces: 3, Plays: 15}) {

@@ -32,7 +32,7 @@ func runBackup(k *call) error {
 		err = k.store.Backup(path)
 	}
 	if err != nil {
-		return refuse("%v", err)
+		return refuse("%v", err).because(err)
 	}
 	k.say("Backed up to %s.", path)
 	return nil
@@ -100,7 +100,7 @@ func runRestore(k *call) error {
 	}
 	kept, err := k.store.Keep()
 	if err != nil {
-		return refuse("%v", err)
+		return refuse("%v", err).because(err)
 	}
 	if err := k.store.Restore(backup); err != nil {
 		return err

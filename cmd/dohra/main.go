@@ -271,6 +271,9 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 		fmt.Fprintf(k.errs, "dohra: %s seems to be on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
 	}
 	k.store, err = db.Open(k.path)
+	if errors.Is(err, db.ErrStray) {
+		return refuse("%v", err).because(err).trying("put that file back, or move %s away", quoted(k.path+"-wal"))
+	}
 	if !errors.Is(err, db.ErrMissing) {
 		return err
 	}
