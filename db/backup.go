@@ -205,6 +205,17 @@ func sweep(folder string) {
 // Read returns a copy, in memory, of the repertoire at path, brought up to date.
 // The file itself is left as it is; it need not be writable.
 func Read(path string) (*Store, error) {
+	switch info, err := os.Stat(path); {
+	case err != nil:
+		return nil, fmt.Errorf("%s cannot be opened: %w", path, plainFS(err))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no file", path)
+	case info.Size() == 0:
+		return nil, fmt.Errorf("%s: %w: it is empty", path, ErrDamaged)
+	}
+	if err := checkHeader(path); err != nil {
+		return nil, err
+	}
 	s, err := read(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, plainFS(Plain(err)))
@@ -213,17 +224,6 @@ func Read(path string) (*Store, error) {
 }
 
 func read(path string) (*Store, error) {
-	switch info, err := os.Stat(path); {
-	case err != nil:
-		return nil, err
-	case !info.Mode().IsRegular():
-		return nil, errors.New("it is no file")
-	case info.Size() == 0:
-		return nil, fmt.Errorf("%w: it is empty", ErrDamaged)
-	}
-	if err := checkHeader(path); err != nil {
-		return nil, err
-	}
 	// Without a log beside it, SQLite need not try to make one.
 	how := "immutable=1"
 	if logged(path) {

@@ -296,10 +296,13 @@ func open(name string) (*Store, error) {
 	return &Store{db: conn}, nil
 }
 
-// checkWritable refuses a file without the right to write, and a folder in
-// which SQLite cannot keep its log. It looks at the mode too, for the
-// superuser is never denied.
+// checkWritable refuses a file without the right to read or to write, and a folder
+// in which SQLite cannot keep its log. It looks at the mode too before writing, for
+// the superuser is never denied.
 func checkWritable(path string, info fs.FileInfo) error {
+	if unix.Access(path, unix.R_OK) != nil {
+		return fmt.Errorf("you may not read %s", path)
+	}
 	if info.Mode().Perm()&0o222 == 0 || unix.Access(path, unix.W_OK) != nil {
 		return fmt.Errorf("%s is read-only", path)
 	}

@@ -14,7 +14,7 @@ func backupCommand(d *desk) *cli.Command {
 		Name:      "backup",
 		Usage:     "copy the repertoire to a new file, or to one beside it, of which ten are kept",
 		ArgsUsage: "[FILE]",
-		Action:    d.with(writes, runBackup),
+		Action:    d.with(copies, runBackup),
 	}
 }
 
@@ -26,6 +26,8 @@ func runBackup(k *call) error {
 	switch {
 	case path == "" && k.path == "":
 		return misuse("the demonstration has no place beside it; name a file")
+	case path == "" && k.barred != nil:
+		return k.barred
 	case path == "":
 		path, err = k.store.Keep()
 	default:

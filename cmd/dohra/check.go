@@ -47,6 +47,8 @@ func runCheck(k *call) (db.Report, error) {
 		return r, err
 	}
 	switch {
+	case r.Standings > 0 && k.Bool("mend") && k.barred != nil:
+		return r, k.barred
 	case r.Standings > 0 && k.Bool("mend"):
 		if err := k.store.Rebuild(); err != nil {
 			return r, err

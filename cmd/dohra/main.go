@@ -144,6 +144,7 @@ type call struct {
 	*desk
 	path     string // of the file, or "" for the demonstration
 	store    *db.Store
+	barred   error // why the store is a copy of a file that may only be read, or nil
 	settings db.Settings
 	today    repertoire.Day // by the clock
 	day      repertoire.Day // the day asked about: --on, or today
@@ -156,6 +157,7 @@ type need int
 
 const (
 	reads  need = iota // answers as for an empty repertoire
+	copies             // cannot do without, and only reads it
 	writes             // cannot do without
 	begins             // makes it
 )
@@ -243,13 +245,17 @@ func (k *call) remind() {
 	}
 }
 
-// placed names the file in an error of it.
+// placed names the file in an error of it that does not.
 func (k *call) placed(err error) error {
 	var f *failure
 	if errors.As(err, &f) || k.path == "" {
 		return err
 	}
-	return refuse("%s: %v", k.path, db.Plain(err)).because(err)
+	text := db.Plain(err).Error()
+	if !strings.Contains(text, k.path) {
+		text = k.path + ": " + text
+	}
+	return refuse("%s", text).because(err)
 }
 
 // open opens what the global flags name.
@@ -267,12 +273,15 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	if k.path, err = k.filePath(); err != nil {
 		return err
 	}
-	if n != reads && shared(k.path) {
+	if n != reads && n != copies && shared(k.path) {
 		fmt.Fprintf(k.errs, "dohra: %s seems to be on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
 	}
 	k.store, err = db.Open(k.path)
 	if errors.Is(err, db.ErrStray) {
 		return refuse("%v", err).because(err).trying("put that file back, or move %s away", quoted(k.path+"-wal"))
+	}
+	if err != nil && !errors.Is(err, db.ErrMissing) && (n == reads || n == copies) {
+		return k.readCopy(err)
 	}
 	if !errors.Is(err, db.ErrMissing) {
 		return err
@@ -282,11 +291,25 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 		k.store, err = db.Create(k.path)
 	case reads:
 		k.store, err = db.OpenMemory()
-	case writes:
+	case copies, writes:
 		_, how := k.wayBack()
 		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", cmp.Or(how, firstStep))
 	}
 	return err
+}
+
+// readCopy opens a copy, in memory, of a file that cannot be opened for writing,
+// being read-only or on a disk without room for the log; why says so.
+func (k *call) readCopy(why error) error {
+	copied, err := db.Read(k.path)
+	switch {
+	case errors.Is(err, db.ErrDamaged):
+		return err
+	case err != nil:
+		return why
+	}
+	k.store, k.barred = copied, why
+	return nil
 }
 
 // firstWords are what a player without a repertoire reads first.
