@@ -383,6 +383,9 @@ func Plain(err error) error {
 	case sqlite3.ErrError:
 		return fmt.Errorf("%w: %s", ErrDamaged, se.Error())
 	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
+		if se.SystemErrno == 0 && (se.ExtendedCode == sqlite3.ErrIoErrWrite || se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite)) {
+			return errors.New("writing failed; is the disk full?")
+		}
 		return errors.New("the file cannot be read or written: " + ioReason(se))
 	}
 	return err
@@ -391,9 +394,6 @@ func Plain(err error) error {
 func ioReason(se sqlite3.Error) string {
 	if se.SystemErrno != 0 {
 		return se.SystemErrno.Error()
-	}
-	if se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite) {
-		return "writing failed; is the disk full?"
 	}
 	return se.Error()
 }

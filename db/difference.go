@@ -87,7 +87,7 @@ func (a Archive) things() map[string]thing {
 	values := DefaultSettings.values()
 	maps.Copy(values, a.Settings)
 	for name, value := range values {
-		all["the setting "+strings.ReplaceAll(name, "_", "-")] = thing{"": strconv.Itoa(value)}
+		all[settingTitle(name)] = thing{"": strconv.Itoa(value)}
 	}
 	for _, t := range a.Talas {
 		all["the tala "+t.Name] = thing{"vibhags": joined(t.Vibhags), "tali": joined(t.Tali), "khali": joined(t.Khali), "theka": t.Theka}
@@ -101,6 +101,16 @@ func (a Archive) things() map[string]thing {
 			"note": c.Note, "set": string(set)}
 	}
 	return all
+}
+
+// settingTitle is what a setting is called: the flag that sets it, or a weekday.
+func settingTitle(name string) string {
+	for i, day := range []string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"} {
+		if name == weekdaySetting(i) {
+			return "the minutes of " + day
+		}
+	}
+	return "the setting " + strings.ReplaceAll(name, "_", "-")
 }
 
 func thingChanges(before, after map[string]thing) (all []Change) {

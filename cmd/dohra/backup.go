@@ -72,7 +72,7 @@ func runRestore(k *call) error {
 	if path == "" {
 		f := misuse("restore which file?")
 		if backups := db.BackupsOf(k.path); len(backups) > 0 {
-			f.trying("dohra restore %s", backups[len(backups)-1])
+			f.trying("dohra restore %s", quoted(backups[len(backups)-1]))
 		}
 		return f
 	}
@@ -143,7 +143,11 @@ func changeTable(changes []db.Change, same bool) table {
 			if c.Plays != 0 {
 				plays = c.Plays
 			}
-			t.add(c.Title, c.State, plays, wrap(c.Differs, leastWidth/3))
+			differs := c.Differs
+			if c.State == db.Changed && c.Plays == 0 && differs == "" {
+				differs = "other plays"
+			}
+			t.add(c.Title, c.State, plays, wrap(differs, leastWidth/3))
 		}
 	}
 	return t

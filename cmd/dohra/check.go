@@ -67,7 +67,11 @@ func (k *call) printReport(r db.Report) error {
 		return k.page.json(r)
 	}
 	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
-	t.add("pages and rows", "sound")
+	if _, err := os.Stat(k.path); err == nil || k.path == "" {
+		t.add("pages and rows", "sound")
+	} else {
+		t.add("pages and rows", "there is no file yet")
+	}
 	t.add("pieces", r.Pieces)
 	t.add("plays", r.Plays)
 	if r.Standings == 0 {
@@ -111,7 +115,7 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 	}
 	if k.page.format == "table" {
 		if c.Bool("mend") {
-			k.say("\nSaved to %s; look at it: dohra --file %s list", saved.Path, saved.Path)
+			k.say("\nSaved to %s; look at it: dohra --file %s list", saved.Path, quoted(saved.Path))
 			k.say("The damaged file is left as it is.")
 		}
 		k.say("%s", backup)
@@ -120,7 +124,11 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 		}
 	}
 	if !c.Bool("mend") {
-		return errors.Join(k.page.close(), refuse("%v", damage).trying("dohra check --mend, which saves what can be read to a new file"))
+		how := k.withFile("dohra check --mend, which saves what can be read to a new file")
+		if errors.Is(damage, db.ErrMarked) {
+			how = "the program that wrote it; if there is none, " + how
+		}
+		return errors.Join(k.page.close(), refuse("%v", damage).trying("%s", how))
 	}
 	return k.page.close()
 }

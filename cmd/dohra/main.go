@@ -181,6 +181,7 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 				return refuse("%s is too long ago; the first day is %s", on, firstDay)
 			}
 		}
+		defer func() { err = k.again(err) }()
 		if err := k.open(n, on); err != nil {
 			return err
 		}
@@ -195,6 +196,9 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 		}
 		if err := do(k); err != nil {
 			return k.placed(err)
+		}
+		if k.unsaid != nil && (n == writes || n == begins) {
+			return refuse("it is done, but the answer could not be written: %v", k.unsaid)
 		}
 		if k.unsaid != nil {
 			return refuse("the answer could not be written: %v", k.unsaid)
@@ -233,6 +237,33 @@ func prints(text func(*cli.Context) (string, error)) cli.ActionFunc {
 // firstDay is the earliest day that can be asked about, 1900-01-01.
 const firstDay repertoire.Day = -25567
 
+// again makes what to try after a failure a line for this file, and of damage
+// tells where more is said.
+func (k *call) again(err error) error {
+	var f *failure
+	if !errors.As(err, &f) {
+		if !errors.Is(err, db.ErrDamaged) {
+			return err
+		}
+		f = refuse("%v", db.Plain(err)).because(err)
+		err = f
+	}
+	if f.try == "" && errors.Is(err, db.ErrDamaged) && k.Command.Name != "check" {
+		f.try = "dohra check"
+	}
+	f.try = k.withFile(f.try)
+	return err
+}
+
+// withFile gives a line that begins with this program the --file of this call.
+func (k *call) withFile(line string) string {
+	rest, ours := strings.CutPrefix(line, "dohra ")
+	if !ours || !k.IsSet("file") || strings.HasPrefix(rest, "--file ") || strings.HasSuffix(rest, " --help") {
+		return line
+	}
+	return "dohra --file " + quoted(k.String("file")) + " " + rest
+}
+
 // remind tells of the backups of a repertoire that is empty or gone.
 func (k *call) remind() {
 	if k.store != nil {
@@ -248,6 +279,10 @@ func (k *call) remind() {
 // placed names the file in an error of it that does not.
 func (k *call) placed(err error) error {
 	var f *failure
+	var answer *fs.PathError
+	if errors.As(err, &answer) && answer.Path == os.Stdout.Name() {
+		return refuse("the answer could not be written: %v", answer.Err)
+	}
 	if errors.As(err, &f) || k.path == "" {
 		return err
 	}
