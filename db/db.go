@@ -33,6 +33,9 @@ type Store struct {
 // applicationID marks the file as ours in SQLite's header: "dohr".
 const applicationID = 0x646f6872
 
+// sqliteHead is what every file of SQLite begins with.
+var sqliteHead = []byte("SQLite format 3\x00")
+
 // ErrMissing says that there is no file at the path.
 var ErrMissing = errors.New("there is no repertoire yet")
 
@@ -328,7 +331,7 @@ func checkHeader(path string) error {
 		return fmt.Errorf("%s: %w: it is empty", path, ErrDamaged)
 	case err == io.EOF:
 		return nil
-	case err != nil || !bytes.HasPrefix(header[:], []byte("SQLite format 3\x00")):
+	case err != nil || !bytes.HasPrefix(header[:], sqliteHead):
 		return fmt.Errorf("%s %w", path, ErrForeign)
 	}
 	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))

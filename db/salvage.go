@@ -23,6 +23,7 @@ type Saved struct {
 	Path                  string // of the new file, "" before there is one
 	Pieces, Plays         int    // that can be read
 	LostPieces, LostPlays int    // that were there; a lost piece keeps those of its plays that can be read
+	More                  bool   // more may be lost than that, for what would tell is lost too
 }
 
 // Examine tells what Salvage would save of the file at path.
@@ -87,6 +88,7 @@ type find struct {
 	places   map[int64][]row    // by concert
 	known    map[int64]bool     // pieces that were there
 	played   map[int64]bool     // plays that were there
+	stood    map[int64]bool     // pieces whose standing tells of a play
 	names    map[int64][]string // what an index gives as the name of a row of some table
 }
 
@@ -97,9 +99,9 @@ func gather(p pages, last repertoire.Day) (Saved, Archive, error) {
 		Archive: Archive{Version: archiveVersion, Settings: map[string]int{}},
 		pieces:  map[int64]*Record{}, after: map[int64]int64{}, plays: map[int64]schedule.Play{},
 		concerts: map[int64]*Concert{}, places: map[int64][]row{},
-		known: map[int64]bool{}, played: map[int64]bool{}, names: map[int64][]string{},
+		known: map[int64]bool{}, played: map[int64]bool{}, stood: map[int64]bool{}, names: map[int64][]string{},
 	}
-	p.rows(func(r row) {
+	pagesLost := p.rows(func(r row) {
 		if r.table {
 			f.take(r)
 		} else {
@@ -107,6 +109,7 @@ func gather(p pages, last repertoire.Day) (Saved, Archive, error) {
 		}
 	})
 	saved := f.join()
+	saved.More = saved.More || pagesLost > 1 // of one alone, the others tell
 	return saved, f.Archive, cmp.Or(f.tidy(), f.checkTalas(), f.CheckDays(last))
 }
 
@@ -125,6 +128,7 @@ func (f *find) take(r row) {
 		}
 	case r.holds("Iiiiii") && r.values[0] == nil && n > 12:
 		f.known[r.id] = true // a standing
+		f.stood[r.id] = n > 20 && r.int(19) > 0
 	case r.holds("Ittti"):
 		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6)}
 		if talas := r.text(5); talas != "" {
@@ -232,6 +236,9 @@ func (f *find) join() Saved {
 		} else {
 			saved.Pieces++
 		}
+	}
+	for _, played := range f.stood {
+		saved.More = saved.More || played && len(f.played) == 0
 	}
 	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name })
 	for _, id := range slices.Sorted(maps.Keys(f.plays)) {

@@ -137,29 +137,37 @@ func (k *call) printDamage(problems []string, saved db.Saved) error {
 	if k.page.format == "json" {
 		return k.page.json(map[string]any{
 			"problems": problems, "pieces": saved.Pieces, "plays": saved.Plays,
-			"lost_pieces": saved.LostPieces, "lost_plays": saved.LostPlays, "saved_to": saved.Path,
+			"lost_pieces": saved.LostPieces, "lost_plays": saved.LostPlays, "more_lost": saved.More, "saved_to": saved.Path,
 		})
 	}
 	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
 	for _, problem := range problems {
 		t.add("damage", problem)
 	}
-	t.add("pieces", readable(saved.Pieces, saved.LostPieces))
-	t.add("plays", readable(saved.Plays, saved.LostPlays))
+	t.add("pieces", readable(saved.Pieces, saved.LostPieces, saved.More))
+	t.add("plays", readable(saved.Plays, saved.LostPlays, saved.More))
 	t.add("standings", nil)
 	t.add("digest", nil)
 	return k.page.print(t)
 }
 
-// readable says how much can be read, and how much was there besides.
-func readable(n, lost int) string {
-	switch lost {
-	case 0:
-		return fmt.Sprintf("%d can be read, none is known to be lost", n)
-	case 1:
-		return fmt.Sprintf("%d can be read, 1 is lost", n)
+// readable says how much can be read, and how much was there besides; more, that
+// there may have been more than that.
+func readable(n, lost int, more bool) string {
+	text := fmt.Sprintf("%d can be read, ", n)
+	switch {
+	case lost == 0 && more:
+		return text + "more may be lost than can be counted"
+	case lost == 0:
+		return text + "none is known to be lost"
 	}
-	return fmt.Sprintf("%d can be read, %d are lost", n, lost)
+	if more {
+		text += "at least "
+	}
+	if lost == 1 {
+		return text + "1 is lost"
+	}
+	return text + fmt.Sprintf("%d are lost", lost)
 }
 
 // wayBack tells of the newest backup that is sound and holds pieces, and how to
