@@ -92,6 +92,9 @@ func Open(path string) (*Store, error) {
 			return nil, fmt.Errorf("%s cannot be made private: %w", path, plainFS(err))
 		}
 	}
+	if err := usurped(path); err != nil {
+		return nil, err
+	}
 	if err := untouched(path); err != nil {
 		return nil, err
 	}
@@ -221,7 +224,7 @@ func noStray(path string) error {
 // Beside the log of a file that is gone none is made: ErrStray.
 func Create(path string) (*Store, error) {
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		if err := noStray(path); err != nil {
+		if err := cmp.Or(noStray(path), usurped(path)); err != nil {
 			return nil, err
 		}
 	}
