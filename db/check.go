@@ -67,9 +67,7 @@ func (s *Store) faults() []string {
 	if err != nil {
 		all = []string{Plain(err).Error()}
 	}
-	all = append(all, faulty(s.db, "piece", scanPiece, func(p repertoire.Piece) error {
-		return recordOf(p, "").Check()
-	}, "SELECT "+pieceColumns+" FROM piece p")...)
+	all = append(all, pieceFaults(s.db)...)
 	all = append(all, faulty(s.db, "piece", scanFolded, func(f [2]string) error {
 		if repertoire.Fold(f[0]) != f[1] {
 			return fmt.Errorf("%s is looked up as %q", f[0], f[1])
@@ -80,6 +78,11 @@ func (s *Store) faults() []string {
 		return PlayOf(p).check()
 	}, playColumns)...)
 	return append(all, faulty(s.db, "tala", scanTala, repertoire.Tala.Check, talaColumns)...)
+}
+
+func pieceFaults(q querier) []string {
+	return faulty(q, "piece", scanPiece, func(p repertoire.Piece) error { return recordOf(p, "").Check() },
+		"SELECT "+pieceColumns+" FROM piece p")
 }
 
 func scanFolded(rows *sql.Rows) (f [2]string, err error) {

@@ -178,10 +178,11 @@ func (k *call) wayBack() (newest, how string) {
 		if err != nil {
 			continue
 		}
+		r, checkErr := backup.Check()
 		a, err := backup.Archive()
 		backup.Close()
 		info, statErr := os.Stat(path)
-		if err != nil || statErr != nil || len(a.Pieces) == 0 {
+		if checkErr != nil || err != nil || statErr != nil || len(r.Problems) > 0 || len(a.Pieces) == 0 {
 			continue
 		}
 		return fmt.Sprintf("The newest sound backup is %s, of %s: %s.", path, info.ModTime().Format("Mon 2 Jan 2006, 15:04"), contents(a)),
