@@ -108,10 +108,7 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 	at := map[int64]int{}
 	for i, p := range pieces {
 		ids[repertoire.Fold(p.Title)], at[p.ID] = p.ID, i
-		a.Pieces = append(a.Pieces, Record{Entry: repertoire.Entry{
-			Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
-			After: titles[p.After], Teacher: p.Teacher, Note: p.Note, Bols: p.Bols,
-		}, Added: p.Added, Resting: p.Resting, Edited: p.Edited, Plays: []Play{}})
+		a.Pieces = append(a.Pieces, recordOf(p, titles[p.After]))
 	}
 	return a, ids, eachPlay(q, func(p schedule.Play) error {
 		i, ok := at[p.Piece]
@@ -121,6 +118,15 @@ func readArchive(q querier) (a Archive, ids map[string]int64, err error) {
 		a.Pieces[i].Plays = append(a.Pieces[i].Plays, PlayOf(p))
 		return nil
 	})
+}
+
+// recordOf returns the record of a piece, without plays; after is the title of
+// the piece that must come first.
+func recordOf(p repertoire.Piece, after string) Record {
+	return Record{Entry: repertoire.Entry{
+		Title: p.Title, Kind: p.Kind, Tala: p.Tala, Start: p.Start, Goal: p.Goal,
+		After: after, Teacher: p.Teacher, Note: p.Note, Bols: p.Bols,
+	}, Added: p.Added, Resting: p.Resting, Edited: p.Edited, Plays: []Play{}}
 }
 
 // eachPlay calls do with every play, by piece and then in the order in which
@@ -323,18 +329,22 @@ func (r Record) Check() error {
 		err = fmt.Errorf("%s was changed before 1970", r.Title)
 	}
 	for _, p := range r.Plays {
-		note, noteErr := repertoire.CleanNote(p.Note)
-		if noteErr == nil && note != p.Note {
-			noteErr = errors.New("the note has spaces around it")
-		}
-		if p.Day == repertoire.Never {
-			noteErr = errors.New("a play has no day")
-		}
-		if bad := cmp.Or(noteErr, p.Of(0).Check()); bad != nil && err == nil {
+		if bad := p.check(); bad != nil && err == nil {
 			err = fmt.Errorf("%s, a play of %s: %w", r.Title, p.Day, bad)
 		}
 	}
 	return err
+}
+
+func (p Play) check() error {
+	note, err := repertoire.CleanNote(p.Note)
+	if err == nil && note != p.Note {
+		err = errors.New("the note has spaces around it")
+	}
+	if p.Day == repertoire.Never {
+		err = errors.New("a play has no day")
+	}
+	return cmp.Or(err, p.Of(0).Check())
 }
 
 func foldedOrder(a, b string) int { return cmp.Compare(repertoire.Fold(a), repertoire.Fold(b)) }

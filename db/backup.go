@@ -36,6 +36,9 @@ func (s *Store) Backup(path string) error {
 }
 
 func (s *Store) backup(path string) error {
+	if err := noStray(path); err != nil {
+		return err
+	}
 	return aside(path, func(name string) error {
 		to, err := sql.Open("sqlite3", "file:"+escape(name))
 		if err != nil {
@@ -50,13 +53,27 @@ func (s *Store) backup(path string) error {
 			return err
 		}
 		defer to.Close()
-		return sound(to)
+		return cmp.Or(sound(to, "quick_check"), legible(to))
 	})
 }
 
-// sound refuses a file whose pages do not fit together.
-func sound(conn querier) error {
-	problems, err := collect(conn, scanText, "PRAGMA quick_check(1)")
+// legible refuses a file in which a piece says what this program would not keep,
+// and which most commands cannot read; of an older schema the migration tells.
+func legible(conn *sql.DB) error {
+	schema, err := schemaOf(conn)
+	if err != nil || schema != latest() {
+		return err
+	}
+	if faults := pieceFaults(conn); len(faults) > 0 {
+		return fmt.Errorf("%w: %s", ErrDamaged, faults[0])
+	}
+	return nil
+}
+
+// sound refuses a file whose pages do not fit together, by quick_check or by
+// integrity_check, which looks into the indexes too.
+func sound(conn querier, check string) error {
+	problems, err := collect(conn, scanText, "PRAGMA "+check+"(1)")
 	if err == nil && (len(problems) != 1 || problems[0] != "ok") {
 		err = ErrDamaged
 	}
@@ -199,6 +216,17 @@ func sweep(folder string) {
 // Read returns a copy, in memory, of the repertoire at path, brought up to date.
 // The file itself is left as it is; it need not be writable.
 func Read(path string) (*Store, error) {
+	switch info, err := os.Stat(path); {
+	case err != nil:
+		return nil, fmt.Errorf("%s cannot be opened: %w", path, PlainFile(err))
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is no file", path)
+	case info.Size() == 0:
+		return nil, fmt.Errorf("%s: %w: it is empty", path, ErrDamaged)
+	}
+	if err := checkHeader(path); err != nil {
+		return nil, err
+	}
 	s, err := read(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, PlainFile(Plain(err)))
@@ -207,20 +235,12 @@ func Read(path string) (*Store, error) {
 }
 
 func read(path string) (*Store, error) {
-	if info, err := os.Stat(path); err != nil {
-		return nil, err
-	} else if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no file")
-	}
-	if err := checkHeader(path); err != nil {
-		return nil, err
-	}
 	// Without a log beside it, SQLite need not try to make one.
 	how := "immutable=1"
-	if wal, err := os.Stat(path + "-wal"); err == nil && wal.Size() > 0 {
+	if logged(path) {
 		how = "mode=ro"
 	}
-	from, err := sql.Open("sqlite3", "file:"+escape(path)+"?"+how)
+	from, err := readOnly(path, how)
 	if err != nil {
 		return nil, err
 	}
@@ -229,7 +249,7 @@ func read(path string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err = sound(s.db); err == nil {
+	if err = sound(s.db, "quick_check"); err == nil {
 		err = migrate(s.db)
 	}
 	if err == nil {
@@ -245,21 +265,42 @@ func read(path string) (*Store, error) {
 // plainSchema refuses a file that holds more than the migrations make, such as
 // a trigger, which would act on what is written later.
 func plainSchema(conn querier) error {
-	const all = "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY name"
+	other, err := otherSchema(conn)
+	if err == nil && len(other) > 0 {
+		err = errors.New(other[0])
+	}
+	return err
+}
+
+// otherSchema tells what is in a file besides, or otherwise than, what the
+// migrations make, and what is missing.
+func otherSchema(conn querier) (all []string, err error) {
+	const schema = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name"
 	pure, err := OpenMemory()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer pure.Close()
-	want, err1 := collect(pure.db, scanText, all)
-	got, err2 := collect(conn, scanText, all)
+	want, err1 := collect(pure.db, scanPair, schema)
+	got, err2 := collect(conn, scanPair, schema)
 	if err := cmp.Or(err1, err2); err != nil {
-		return err
+		return nil, err
 	}
-	if !slices.Equal(got, want) {
-		return errors.New("it holds more, or other, than a repertoire does")
+	for _, one := range got {
+		if !slices.Contains(want, one) {
+			all = append(all, "it holds more, or other, than a repertoire does: the "+one[0])
+		}
 	}
-	return nil
+	for _, one := range want {
+		if !slices.ContainsFunc(got, func(there [2]string) bool { return there[0] == one[0] }) {
+			all = append(all, "the "+one[0]+" is missing")
+		}
+	}
+	return all, nil
+}
+
+func scanPair(rows *sql.Rows) (pair [2]string, err error) {
+	return pair, rows.Scan(&pair[0], &pair[1])
 }
 
 // inMemory returns a copy of a file.
@@ -280,5 +321,6 @@ func (s *Store) Restore(other *Store) error {
 	if err := s.unmoved(); err != nil {
 		return err
 	}
+	defer s.settle()
 	return copyInto(s.db, other.db)
 }

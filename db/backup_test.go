@@ -2,10 +2,12 @@ package db
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -220,14 +222,26 @@ func TestReplacedWhileOpen(t *testing.T) {
 	}
 }
 
-// A log that a process left behind when it was killed holds what was
-// acknowledged.
-func TestLogLeftBehind(t *testing.T) {
-	path, s := create(t)
-	id := addPiece(t, s, "Mill kaida")
-	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != nil {
+// unsettled keeps what is written from now on in the log of the file, until it
+// is released.
+func unsettled(t *testing.T, path string) (release func()) {
+	t.Helper()
+	reader, err := readOnly(path, "mode=ro")
+	if err != nil {
 		t.Fatal(err)
 	}
+	release = sync.OnceFunc(func() { reader.Close() })
+	t.Cleanup(release)
+	if _, err := reader.Exec("BEGIN; SELECT count(*) FROM piece"); err != nil {
+		t.Fatal(err)
+	}
+	return release
+}
+
+// killed returns the path of a file as it is left when all who have it open are
+// killed now.
+func killed(t *testing.T, path string) string {
+	t.Helper()
 	left := filepath.Join(t.TempDir(), "r.db")
 	for _, end := range []string{"", "-wal"} {
 		text, err := os.ReadFile(path + end)
@@ -236,8 +250,24 @@ func TestLogLeftBehind(t *testing.T) {
 		}
 		os.WriteFile(left+end, text, 0o600)
 	}
-	s.Close()
-	if saved, err := Salvage(left); err != nil || saved.Plays != 1 {
+	return left
+}
+
+// A log that a process left behind when it was killed holds what was
+// acknowledged.
+func TestLogLeftBehind(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	id := addPiece(t, s, "Mill kaida")
+	unsettled(t, path)
+	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != nil {
+		t.Fatal(err)
+	}
+	left := killed(t, path)
+	if !logged(left) {
+		t.Fatal("there is no log")
+	}
+	if saved, err := Salvage(left, forever); err != nil || saved.Plays != 1 {
 		t.Errorf("%+v, %v", saved, err)
 	}
 	copied, err := Read(left)
@@ -254,6 +284,141 @@ func TestLogLeftBehind(t *testing.T) {
 		if plays, err := s.Plays(id); err != nil || len(plays) != 1 {
 			t.Errorf("%v, %v", plays, err)
 		}
+	}
+}
+
+// Whatever was acknowledged is in the file and not in the log beside it, so that
+// a process that is killed does no harm to a file put in the place of its own.
+func TestNothingIsLeftInTheLog(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	id := addPiece(t, s, "Mill kaida")
+	other := memory(t)
+	play := schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}
+	noted := play
+	noted.Note = "x"
+	for _, c := range []struct {
+		what string
+		do   func() error
+	}{
+		{"a play", func() error { _, _, err := s.Log(play); return err }},
+		{"a note", func() error { return s.Mark(play, noted) }},
+		{"a setting", func() error { return s.Choose(Settings{30, 4, 1}) }},
+		{"a week", s.ForgetWeek},
+		{"a restore", func() error { return s.Restore(other) }},
+	} {
+		if err := c.do(); err != nil || logged(path) {
+			t.Errorf("%s is left in the log, %v", c.what, err)
+		}
+	}
+}
+
+// What is acknowledged before the file is moved away goes with it, and what is put
+// in its place stays as it is.
+func TestMovedWhileOpen(t *testing.T) {
+	path, s := create(t)
+	id := addPiece(t, s, "Mill kaida")
+	other, err := Create(path + "2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	fill(t, other, 20, 30)
+	want := check(t, other).Digest
+	other.Close()
+	release := unsettled(t, path)
+	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20000, Tempo: 96, Clarity: 4}); err != nil || !logged(path) {
+		t.Fatal("nothing is in the log", err)
+	}
+	release()
+	if err := errors.Join(os.Rename(path, path+"1"), os.Rename(path+"2", path)); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := s.Log(schedule.Play{Piece: id, Day: 20001, Tempo: 96, Clarity: 4}); err != errReplaced {
+		t.Error(err)
+	}
+	s.Close()
+	moved, err := Open(path + "1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer moved.Close()
+	if plays, err := moved.Plays(id); err != nil || len(plays) != 1 {
+		t.Errorf("%v, %v", plays, err)
+	}
+	again, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if r := check(t, again); len(r.Problems) > 0 || r.Digest != want {
+		t.Errorf("%+v", r)
+	}
+}
+
+// A damaged file is left byte for byte as it is, and so is the log beside it; a
+// log that is another file's is told from damage.
+func TestLogIsNotWrittenIntoADamagedFile(t *testing.T) {
+	path, s := create(t)
+	defer s.Close()
+	fill(t, s, 20, 30)
+	unsettled(t, path)
+	addPiece(t, s, "Mill kaida")
+	left := killed(t, path)
+	file, _ := os.ReadFile(left)
+	log, _ := os.ReadFile(left + "-wal")
+	sound := bytes.Clone(file)
+	copy(file[5*4096:], bytes.Repeat([]byte{0xaa}, 4096))
+	os.WriteFile(left, file, 0o600)
+	if s, err := Open(left); !errors.Is(err, ErrDamaged) {
+		t.Error(s, err)
+	}
+	if s, err := Read(left); !errors.Is(err, ErrDamaged) {
+		t.Error(s, err)
+	}
+	if now, _ := os.ReadFile(left); !bytes.Equal(now, file) {
+		t.Error("the file was changed")
+	}
+	if now, _ := os.ReadFile(left + "-wal"); !bytes.Equal(now, log) {
+		t.Error("the log was changed")
+	}
+
+	// Damage that only reading rows finds: what only reads changes nothing.
+	os.WriteFile(left, sound, 0o600)
+	open, err := Open(left)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := open.Close(); err != nil {
+		t.Error(err)
+	}
+	if now, _ := os.ReadFile(left); !bytes.Equal(now, sound) {
+		t.Error("the file was changed by reading it")
+	}
+	if now, _ := os.ReadFile(left + "-wal"); !bytes.Equal(now, log) {
+		t.Error("the log was changed by reading the file")
+	}
+
+	other, err := Create(filepath.Join(t.TempDir(), "other.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	fill(t, other, 60, 30)
+	stranger := other.path
+	other.Close()
+	whole, _ := os.ReadFile(stranger)
+	os.WriteFile(left, whole, 0o600)
+	if s, err := Open(left); !errors.Is(err, ErrStray) {
+		t.Error(s, err)
+	}
+	if now, _ := os.ReadFile(left); !bytes.Equal(now, whole) {
+		t.Error("the file was changed by a log that is not its own")
+	}
+	if err := memory(t).Backup(left + "2"); err != nil {
+		t.Error(err)
+	}
+	os.WriteFile(left+"3-wal", log, 0o600)
+	if err := memory(t).Backup(left + "3"); !errors.Is(err, ErrStray) {
+		t.Errorf("a backup beside the log of another file: %v", err)
 	}
 }
 

@@ -33,7 +33,7 @@ func (s *Store) Calendar(otherwise int) (c schedule.Calendar, chosen bool, err e
 		}
 	}
 	if err := CheckWeek(c.Week); err != nil {
-		return c, chosen, err
+		return c, chosen, fmt.Errorf("%w: %w", ErrDamaged, err)
 	}
 	c.Absences, err = absences(s.db)
 	return c, chosen, err

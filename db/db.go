@@ -5,6 +5,7 @@ package db
 
 import (
 	"bytes"
+	"cmp"
 	"database/sql"
 	"encoding/binary"
 	"errors"
@@ -24,10 +25,16 @@ type Store struct {
 	db   *sql.DB
 	path string      // "" in memory
 	info fs.FileInfo // of the file that was opened
+
+	wrote     bool // something
+	unsettled bool // and it is in the log alone
 }
 
 // applicationID marks the file as ours in SQLite's header: "dohr".
 const applicationID = 0x646f6872
+
+// sqliteHead is what every file of SQLite begins with.
+var sqliteHead = []byte("SQLite format 3\x00")
 
 // ErrMissing says that there is no file at the path.
 var ErrMissing = errors.New("there is no repertoire yet")
@@ -37,6 +44,21 @@ var ErrDamaged = errors.New("the file is damaged")
 
 // ErrForeign says that a file does not begin as a repertoire does.
 var ErrForeign = errors.New("is no dohra file")
+
+// ErrMarked says that a file is marked as another program's, or as a newer
+// version's; it may be that the mark alone is damaged.
+var ErrMarked = errors.New("the file is marked otherwise")
+
+// A marked error is what is said of such a file.
+type marked string
+
+func (m marked) Error() string { return string(m) }
+
+func (marked) Is(err error) bool { return err == ErrMarked }
+
+// ErrStray says that beside a file lies the log of another, which SQLite would
+// take for its own.
+var ErrStray = errors.New("is left over from a file that is gone; it belongs beside that file")
 
 // Open opens the repertoire at path, bringing an older schema up to date. A
 // missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
@@ -51,7 +73,7 @@ func Open(path string) (*Store, error) {
 		if _, err := os.Lstat(path); err == nil {
 			return nil, fmt.Errorf("%s is a link that leads nowhere", path)
 		}
-		return nil, ErrMissing
+		return nil, cmp.Or(noStray(path), ErrMissing)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be opened: %w", path, PlainFile(err))
@@ -70,6 +92,12 @@ func Open(path string) (*Store, error) {
 			return nil, fmt.Errorf("%s cannot be made private: %w", path, PlainFile(err))
 		}
 	}
+	if err := usurped(path); err != nil {
+		return nil, err
+	}
+	if err := untouched(path); err != nil {
+		return nil, err
+	}
 	s, err := open(escape(path))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, Plain(err))
@@ -82,16 +110,35 @@ func Open(path string) (*Store, error) {
 	return s, nil
 }
 
-// update brings an older schema up to date, after a backup of what was there.
+// update brings an older schema up to date, after a backup of what was there. It
+// is tried out in memory first: a file that cannot be brought up to date is left
+// as it is, and pushes no backup out, however often it is opened.
 func (s *Store) update() error {
 	schema, err := schemaOf(s.db)
-	if err == nil && schema > 0 && schema < latest() {
-		_, err = s.Keep()
-	}
 	if err != nil {
 		return err
 	}
-	return migrate(s.db)
+	if schema >= latest() {
+		return nil
+	}
+	if schema > 0 {
+		trial, err := inMemory(s.db)
+		if err != nil {
+			return err
+		}
+		defer trial.Close()
+		if err := migrate(trial.db); err != nil {
+			return err
+		}
+		if _, err := s.Keep(); err != nil {
+			return err
+		}
+	}
+	if err := migrate(s.db); err != nil {
+		return err
+	}
+	s.settle()
+	return nil
 }
 
 // errReplaced says that the path now leads to another file than the one opened.
@@ -109,15 +156,76 @@ func (s *Store) unmoved() error {
 	return nil
 }
 
+// untouched refuses a damaged file before opening it would change it: when a log
+// lies beside it, and when it does not keep one yet, as a copy does not. ErrStray
+// when it is damaged by the log alone.
+func untouched(path string) error {
+	if !logged(path) && keepsLog(path) {
+		return nil
+	}
+	if damage := examinePages(path, "mode=ro"); !errors.Is(damage, ErrDamaged) {
+		return nil // what opens it for writing tells of the rest
+	}
+	if logged(path) && examinePages(path, "immutable=1") == nil {
+		return noStray(path)
+	}
+	return fmt.Errorf("%s: %w", path, ErrDamaged)
+}
+
+// examinePages refuses a file whose pages do not fit together, without changing
+// it.
+func examinePages(path, how string) error {
+	conn, err := readOnly(path, how)
+	if err == nil {
+		defer conn.Close()
+		err = sound(conn, "integrity_check")
+	}
+	return Plain(err)
+}
+
+// readOnly opens a file that is not to be changed.
+func readOnly(path, how string) (*sql.DB, error) {
+	conn, err := sql.Open("sqlite3", fmt.Sprintf("file:%s?_busy_timeout=%d&%s", escape(path), patience, how))
+	if err != nil {
+		return nil, err
+	}
+	conn.SetMaxOpenConns(1)
+	if _, err := schemaOf(conn); err != nil { // which locks it
+		conn.Close()
+		return nil, err
+	}
+	return conn, nil
+}
+
+// keepsLog reports whether a file is marked as one that keeps its newest pages in
+// a log beside it.
+func keepsLog(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	var version [1]byte
+	_, err = f.ReadAt(version[:], 18)
+	return err == io.EOF || version[0] == 2
+}
+
+// noStray refuses the place of a file beside which the log of another lies.
+func noStray(path string) error {
+	if !logged(path) {
+		return nil
+	}
+	return fmt.Errorf("%s-wal %w", path, ErrStray)
+}
+
 // Create makes the file at path, readable by its owner only, and opens it. The
 // folder must exist. The file is built aside and appears whole, so another
 // terminal never sees half of it; when one is there already, that is opened.
-// Beside the log of a file that is gone none is made, for SQLite would take the
-// log for that of the new file.
+// Beside the log of a file that is gone none is made: ErrStray.
 func Create(path string) (*Store, error) {
-	if _, err := os.Stat(path + "-wal"); err == nil {
-		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s-wal is left over from a file that is gone; it belongs beside that file", path)
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		if err := cmp.Or(noStray(path), usurped(path)); err != nil {
+			return nil, err
 		}
 	}
 	if err := build(path); err != nil && !errors.Is(err, fs.ErrExist) {
@@ -148,8 +256,33 @@ func OpenMemory() (*Store, error) {
 	return s, err
 }
 
-// Close closes the file.
-func (s *Store) Close() error { return s.db.Close() }
+// Close closes the file. Where nothing was written it changes nothing: a log that
+// was left beside the file stays as it is. SQLite writes it into the file when the
+// last closes that, unless the last may only read.
+func (s *Store) Close() error {
+	if s.path != "" && !s.wrote && logged(s.path) {
+		if last, err := readOnly(s.path, "mode=ro"); err == nil {
+			defer last.Close()
+		}
+	}
+	return s.db.Close()
+}
+
+// settle moves what was written from the log into the file. So a process that is
+// killed leaves no log beside it that counts, which would be taken for that of a
+// file put in its place. It does not wait: what another terminal keeps it from
+// doing, the next to write or to close does.
+func (s *Store) settle() {
+	if s.path == "" {
+		return
+	}
+	s.wrote = true
+	s.db.Exec("PRAGMA busy_timeout = 0")
+	defer s.db.Exec(fmt.Sprintf("PRAGMA busy_timeout = %d", patience))
+	var busy, frames, moved int
+	err := s.db.QueryRow("PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &frames, &moved)
+	s.unsettled = err != nil || busy != 0
+}
 
 // patience is how long a terminal waits for another that is writing, in
 // milliseconds.
@@ -169,10 +302,13 @@ func open(name string) (*Store, error) {
 	return &Store{db: conn}, nil
 }
 
-// checkWritable refuses a file without the right to write, and a folder in
-// which SQLite cannot keep its log. It looks at the mode too, for the
-// superuser is never denied.
+// checkWritable refuses a file without the right to read or to write, and a folder
+// in which SQLite cannot keep its log. It looks at the mode too before writing, for
+// the superuser is never denied.
 func checkWritable(path string, info fs.FileInfo) error {
+	if unix.Access(path, unix.R_OK) != nil {
+		return fmt.Errorf("you may not read %s", path)
+	}
 	if info.Mode().Perm()&0o222 == 0 || unix.Access(path, unix.W_OK) != nil {
 		return fmt.Errorf("%s is read-only", path)
 	}
@@ -184,7 +320,8 @@ func checkWritable(path string, info fs.FileInfo) error {
 
 // checkHeader looks at the first 100 bytes of the file, as SQLite's file format
 // lays them out (sqlite.org/fileformat2.html, from memory), before SQLite may
-// touch it. An empty file is a repertoire not yet begun.
+// touch it. An empty file is a repertoire not yet begun, unless it has backups or a
+// log beside it.
 func checkHeader(path string) error {
 	f, err := os.Open(path)
 	if err != nil {
@@ -193,21 +330,29 @@ func checkHeader(path string) error {
 	defer f.Close()
 	var header [100]byte
 	switch _, err := io.ReadFull(f, header[:]); {
+	case err == io.EOF && (len(BackupsOf(path)) > 0 || logged(path)):
+		return fmt.Errorf("%s: %w: it is empty", path, ErrDamaged)
 	case err == io.EOF:
 		return nil
-	case err != nil || !bytes.HasPrefix(header[:], []byte("SQLite format 3\x00")):
+	case err != nil || !bytes.HasPrefix(header[:], sqliteHead):
 		return fmt.Errorf("%s %w", path, ErrForeign)
 	}
 	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))
+}
+
+// logged reports whether a log that holds something lies beside the file.
+func logged(path string) bool {
+	log, err := os.Stat(path + "-wal")
+	return err == nil && log.Size() > 0
 }
 
 // checkMarks refuses the database of another program, and a newer schema.
 func checkMarks(path string, application, schema int) error {
 	switch {
 	case application != applicationID:
-		return fmt.Errorf("%s is a database, but not dohra's", path)
+		return marked(path + " is a database, but not dohra's")
 	case schema > latest():
-		return fmt.Errorf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest())
+		return marked(fmt.Sprintf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest()))
 	}
 	return nil
 }
@@ -245,6 +390,9 @@ func Plain(err error) error {
 	case sqlite3.ErrError:
 		return fmt.Errorf("%w: %s", ErrDamaged, se.Error())
 	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
+		if se.SystemErrno == 0 && (se.ExtendedCode == sqlite3.ErrIoErrWrite || se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite)) {
+			return errors.New("writing failed; is the disk full?")
+		}
 		return errors.New("the file cannot be read or written: " + ioReason(se))
 	}
 	return err
@@ -253,9 +401,6 @@ func Plain(err error) error {
 func ioReason(se sqlite3.Error) string {
 	if se.SystemErrno != 0 {
 		return se.SystemErrno.Error()
-	}
-	if se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite) {
-		return "writing failed; is the disk full?"
 	}
 	return se.Error()
 }

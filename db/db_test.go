@@ -54,11 +54,13 @@ func TestRefusedFilesAreLeftAlone(t *testing.T) {
 		{"another program's", "a database, but not dohra's", func(path string) {
 			s, _ := Create(path)
 			s.db.Exec("PRAGMA application_id = 7")
+			s.settle()
 			s.Close()
 		}},
 		{"newer", "from a newer dohra (schema 99; this one knows 5)", func(path string) {
 			s, _ := Create(path)
 			s.db.Exec("PRAGMA user_version = 99")
+			s.settle()
 			s.Close()
 		}},
 		{"read-only", "is read-only", func(path string) {

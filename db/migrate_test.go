@@ -1,7 +1,9 @@
 package db
 
 import (
+	"bytes"
 	"database/sql"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -79,6 +81,39 @@ func TestOlderSchemasMigrate(t *testing.T) {
 			}
 			old.Close()
 		}
+	}
+}
+
+// A file that cannot be brought up to date pushes no backup out, and stays as it
+// is.
+func TestMigrationThatFails(t *testing.T) {
+	path := fixture(t, "testdata/schema-3.sql")
+	conn, err := sql.Open("sqlite3", path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := conn.Exec("UPDATE piece SET added = 'xx' WHERE id = 3"); err != nil {
+		t.Fatal(err)
+	}
+	conn.Close()
+	whole, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range keptBackups {
+		os.WriteFile(backupName(path, n+1), []byte("good"), 0o600)
+	}
+	for range 3 {
+		if s, err := Open(path); !errors.Is(err, ErrDamaged) {
+			t.Errorf("%v, %v", s, err)
+		}
+	}
+	all := BackupsOf(path)
+	if len(all) != keptBackups || all[0] != backupName(path, 1) {
+		t.Error(all)
+	}
+	if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now[100:], whole[100:]) {
+		t.Error("the file was changed", err)
 	}
 }
 

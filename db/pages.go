@@ -26,7 +26,7 @@ type pages struct {
 // readPages reads the file at path and the log beside it.
 func readPages(path string) (p pages, err error) {
 	p.logged = map[int][]byte{}
-	if p.file, err = os.ReadFile(path); err != nil {
+	if p.file, err = os.ReadFile(path); err != nil && !logged(path) {
 		return p, err
 	}
 	log, err := os.ReadFile(path + "-wal")
@@ -97,7 +97,7 @@ func (p pages) page(n int) []byte {
 func (p pages) free() map[int]bool {
 	free := map[int]bool{}
 	first := p.page(1)
-	if !bytes.HasPrefix(first, []byte("SQLite format 3\x00")) {
+	if !bytes.HasPrefix(first, sqliteHead) {
 		return free
 	}
 	for n := number(first[32:]); p.page(n) != nil && !free[n]; {
@@ -122,43 +122,72 @@ type row struct {
 	values []any // nil, int64 or string; other values are nil; those that are lost are missing at the end
 }
 
-// The kinds of pages that hold rows.
+// The kinds of pages that hold rows, and the one that only leads to others.
 const (
 	innerIndexPage = 2
+	innerTablePage = 5
 	indexPage      = 10
 	tablePage      = 13
 )
 
-// rows calls do with each row that can be read.
-func (p pages) rows(do func(row)) {
+// rows calls do with each row that can be read, and returns how many pages are
+// known to be lost, in whole or in part: others lead to them, or the header counts
+// them, but they are not there or do not read.
+func (p pages) rows(do func(row)) int {
 	free := p.free()
+	lost := map[int]bool{}
+	leads := func(n int) {
+		page := p.page(n)
+		if !free[n] && (page == nil || !slices.Contains([]byte{innerIndexPage, innerTablePage, indexPage, tablePage}, page[0])) {
+			lost[n] = true
+		}
+	}
+	if first := p.page(1); bytes.HasPrefix(first, sqliteHead) {
+		for n := p.count() + 1; n <= number(first[28:]) && len(lost) <= mostProblems; n++ {
+			leads(n)
+		}
+	}
 	for n := range p.count() + 1 {
 		page := p.page(n)
 		head := page
 		if n == 1 && len(page) > 100 {
 			head = page[100:]
 		}
-		if len(page) == 0 || free[n] || !slices.Contains([]byte{innerIndexPage, indexPage, tablePage}, head[0]) {
+		if len(page) == 0 || free[n] || !slices.Contains([]byte{innerIndexPage, innerTablePage, indexPage, tablePage}, head[0]) {
 			continue
 		}
 		kind, cells := head[0], head[8:]
-		if kind == innerIndexPage {
+		inner := kind == innerIndexPage || kind == innerTablePage
+		if inner {
 			cells = head[12:]
+			leads(number(head[8:]))
 		}
 		for i := 0; i < int(binary.BigEndian.Uint16(head[3:])) && len(cells) >= 2*i+2; i++ {
 			at := int(binary.BigEndian.Uint16(cells[2*i:]))
 			if at > pageSize-4 {
+				lost[n] = true
 				continue
 			}
 			cell := page[at:]
-			if kind == innerIndexPage {
+			if inner {
+				leads(number(cell))
 				cell = cell[4:] // the page of what comes before
 			}
-			if r := p.row(kind, cell); len(r.values) > 0 {
-				do(r)
+			if kind == innerTablePage {
+				continue
 			}
+			r := p.row(kind, cell)
+			if len(r.values) == 0 {
+				lost[n] = true
+				continue
+			}
+			if root := int(r.int(3)); n == 1 && r.holds("ttti") && root > 0 {
+				leads(root)
+			}
+			do(r)
 		}
 	}
+	return len(lost)
 }
 
 func (p pages) row(kind byte, cell []byte) (r row) {

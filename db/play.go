@@ -111,19 +111,21 @@ func (s *Store) Undo() (undone schedule.Play, now schedule.Candidate, err error)
 // Mark gives the last play that is as was the note and the soreness of now, which
 // move no standing. ErrNothing when there is no such play any more.
 func (s *Store) Mark(was, now schedule.Play) error {
-	return s.inTx(func(tx *sql.Tx) error {
-		r, err := tx.Exec(`UPDATE play SET note = ?, sore = ? WHERE id = (
-			SELECT max(id) FROM play WHERE piece = ? AND day = ? AND tempo = ? AND clarity = ? AND minutes IS ?
-				AND note = ? AND sore = ? AND spoken = ? AND line = ? AND through = ?)`,
-			append([]any{now.Note, now.Sore}, playValues(was)...)...)
-		if err != nil {
-			return err
-		}
-		if n, err := r.RowsAffected(); err != nil || n == 0 {
-			return cmp.Or(err, ErrNothing)
-		}
-		return nil
-	})
+	return s.inTx(func(tx *sql.Tx) error { return mark(tx, was, now) })
+}
+
+func mark(tx *sql.Tx, was, now schedule.Play) error {
+	r, err := tx.Exec(`UPDATE play SET note = ?, sore = ? WHERE id = (
+		SELECT max(id) FROM play WHERE piece = ? AND day = ? AND tempo = ? AND clarity = ? AND minutes IS ?
+			AND note = ? AND sore = ? AND spoken = ? AND line = ? AND through = ?)`,
+		append([]any{now.Note, now.Sore}, playValues(was)...)...)
+	if err != nil {
+		return err
+	}
+	if n, err := r.RowsAffected(); err != nil || n == 0 {
+		return cmp.Or(err, ErrNothing)
+	}
+	return nil
 }
 
 // LogAll keeps many plays at once, all or none, and derives the standings of

@@ -23,30 +23,31 @@ type Saved struct {
 	Path                  string // of the new file, "" before there is one
 	Pieces, Plays         int    // that can be read
 	LostPieces, LostPlays int    // that were there; a lost piece keeps those of its plays that can be read
+	More                  bool   // more may be lost than that, for what would tell is lost too
 }
 
 // Examine tells what Salvage would save of the file at path.
-func Examine(path string) (Saved, error) {
-	saved, _, err := examine(path)
+func Examine(path string, last repertoire.Day) (Saved, error) {
+	saved, _, err := examine(path, last)
 	return saved, err
 }
 
 // Salvage writes what can be saved of the damaged file at path to a new file
-// beside it.
-func Salvage(path string) (Saved, error) {
-	saved, a, err := examine(path)
+// beside it. A play later than last is not one that can be read.
+func Salvage(path string, last repertoire.Day) (Saved, error) {
+	saved, a, err := examine(path, last)
 	if err == nil {
 		saved.Path, err = writeSaved(path, a)
 	}
 	return saved, err
 }
 
-func examine(path string) (Saved, Archive, error) {
+func examine(path string, last repertoire.Day) (Saved, Archive, error) {
 	p, err := readPages(path)
 	if err != nil {
 		return Saved{}, Archive{}, fmt.Errorf("%s cannot be read: %w", path, PlainFile(err))
 	}
-	saved, a, err := gather(p)
+	saved, a, err := gather(p, last)
 	if err == nil && len(a.Pieces) == 0 {
 		err = errors.New("nothing in it can be read")
 	}
@@ -79,6 +80,7 @@ func writeSaved(path string, a Archive) (string, error) {
 // A find is what rows told, by id.
 type find struct {
 	Archive
+	last     repertoire.Day
 	pieces   map[int64]*Record
 	after    map[int64]int64
 	plays    map[int64]schedule.Play
@@ -86,18 +88,20 @@ type find struct {
 	places   map[int64][]row    // by concert
 	known    map[int64]bool     // pieces that were there
 	played   map[int64]bool     // plays that were there
+	stood    map[int64]bool     // pieces whose standing tells of a play
 	names    map[int64][]string // what an index gives as the name of a row of some table
 }
 
-// gather makes an archive of all rows.
-func gather(p pages) (Saved, Archive, error) {
+// gather makes an archive of all rows; no play is later than last.
+func gather(p pages, last repertoire.Day) (Saved, Archive, error) {
 	f := find{
+		last:    last,
 		Archive: Archive{Version: archiveVersion, Settings: map[string]int{}},
 		pieces:  map[int64]*Record{}, after: map[int64]int64{}, plays: map[int64]schedule.Play{},
 		concerts: map[int64]*Concert{}, places: map[int64][]row{},
-		known: map[int64]bool{}, played: map[int64]bool{}, names: map[int64][]string{},
+		known: map[int64]bool{}, played: map[int64]bool{}, stood: map[int64]bool{}, names: map[int64][]string{},
 	}
-	p.rows(func(r row) {
+	pagesLost := p.rows(func(r row) {
 		if r.table {
 			f.take(r)
 		} else {
@@ -105,26 +109,28 @@ func gather(p pages) (Saved, Archive, error) {
 		}
 	})
 	saved := f.join()
-	return saved, f.Archive, f.tidy()
+	saved.More = saved.More || pagesLost > 1 // of one alone, the others tell
+	return saved, f.Archive, cmp.Or(f.tidy(), f.checkTalas(), f.CheckDays(last))
 }
 
 // take keeps a row of a table, if it is one that could be kept. Rows that were
 // written before a table had more columns lack those.
 func (f *find) take(r row) {
 	switch n := len(r.values); {
-	case r.holds("Ittttii") && repertoire.Fold(r.text(1)) == r.text(2):
+	case r.holds("Ittttii") && n > 7:
 		f.takePiece(r)
 	case r.holds("IitiiIt"):
 		f.known[r.int(1)], f.played[r.id] = true, true
 		play := schedule.Play{ID: r.id, Piece: r.int(1), Day: savedDay(r.text(2)), Tempo: int(r.int(3)), Clarity: schedule.Clarity(r.int(4)),
 			Minutes: int(r.int(5)), Note: r.text(6), Sore: r.int(7) != 0, Spoken: r.int(8) != 0, Line: int(r.int(9)), Through: int(r.int(10))}
-		if note, err := repertoire.CleanNote(play.Note); err == nil && note == play.Note && play.Day != repertoire.Never && play.Check() == nil {
+		if note, err := repertoire.CleanNote(play.Note); err == nil && note == play.Note && play.Day != repertoire.Never && play.Day <= f.last && play.Check() == nil {
 			f.plays[r.id] = play
 		}
 	case r.holds("Iiiiii") && r.values[0] == nil && n > 12:
 		f.known[r.id] = true // a standing
+		f.stood[r.id] = n > 20 && r.int(19) > 0
 	case r.holds("Ittti"):
-		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6), Edited: max(0, r.int(7))}
+		f.concerts[r.id] = &Concert{Name: r.text(1), Day: savedDay(r.text(3)), Minutes: int(r.int(4)), Note: r.text(6), Edited: f.savedMoment(r.int(7))}
 		if talas := r.text(5); talas != "" {
 			f.concerts[r.id].Talas = strings.Split(talas, "\n")
 		}
@@ -146,20 +152,77 @@ func (f *find) take(r row) {
 	}
 }
 
-// bolsLost is the note of a piece that lost its own.
-const bolsLost = "Its bols and note were lost."
+// What the note of a piece says that lost something.
+const (
+	bolsLost  = "Its bols and note were lost."
+	kindLost  = "Its kind could not be read."
+	tempoLost = "Its tempos could not be read; the goal is its fastest clear play."
+	onlyPlays = "Only its plays could be saved; kind, tala and goal are not what they were."
+)
+
+// What stands for a kind and a goal tempo that could not be read.
+const (
+	savedKind  = repertoire.Kind("exercise")
+	unreadGoal = 0 // until complete
+)
 
 // takePiece keeps a piece, if need be without its bols and note, which run over
-// the pages that are most often damaged.
+// the pages that are most often damaged, and with another kind or goal tempo
+// where those cannot be right.
 func (f *find) takePiece(r row) {
 	f.known[r.id] = true
-	p := Record{Entry: repertoire.Entry{Title: r.text(1), Kind: repertoire.Kind(r.text(3)), Tala: r.text(4), Start: int(r.int(5)), Goal: int(r.int(6)),
-		Bols: r.text(8), Note: r.text(9), Teacher: r.text(13)}, Added: savedDay(r.text(10)), Resting: savedDay(r.text(11)), Edited: max(0, r.int(14))}
-	if p.Check() != nil {
-		p.Bols, p.Note, p.Teacher, p.Added, p.Resting, p.Edited = "", bolsLost, "", 0, repertoire.Never, 0 // 1970, until a play tells more
+	p := Record{Entry: repertoire.Entry{Title: savedTitle(r.text(1), r.text(2)), Kind: repertoire.Kind(r.text(3)), Tala: r.text(4), Start: int(r.int(5)), Goal: int(r.int(6)),
+		Bols: r.text(8), Note: r.text(9), Teacher: r.text(13)}, Added: savedDay(r.text(10)), Resting: savedDay(r.text(11)), Edited: f.savedMoment(r.int(14))}
+	if p.Title == "" {
+		return
 	}
-	if p.Check() == nil {
-		f.pieces[r.id], f.after[r.id] = &p, r.int(7)
+	var lost []string
+	if p.Kind.Order() < 0 {
+		p.Kind, lost = savedKind, append(lost, kindLost)
+	}
+	if (repertoire.Piece{Kind: p.Kind, Start: p.Start, Goal: p.Goal}).Check() != nil {
+		p.Start, p.Goal, lost = repertoire.MinTempo, unreadGoal, append(lost, tempoLost)
+	}
+	rest := p.Entry
+	rest.Tala, rest.Goal = "", cmp.Or(p.Goal, repertoire.MaxTempo) // looked at by complete
+	if rest.Check() != nil || p.Added == repertoire.Never {
+		p.Bols, p.Note, p.Teacher, p.Added, p.Resting, lost = "", "", "", repertoire.Never, repertoire.Never, append(lost, bolsLost)
+	}
+	if p.remark(lost...); p.Added > f.last {
+		p.Added = repertoire.Never
+	}
+	if lost != nil {
+		p.Edited = 0 // so that a sound file is believed more
+	}
+	f.pieces[r.id], f.after[r.id] = &p, r.int(7)
+}
+
+// savedMoment returns the moment of a change, 0 where it cannot be.
+func (f *find) savedMoment(edited int64) int64 {
+	if edited < 0 || toCome(edited, f.last) {
+		return 0
+	}
+	return edited
+}
+
+// savedTitle returns the title of a row that has it twice, as it is kept and
+// folded, whichever can be read; "" when neither can.
+func savedTitle(title, folded string) string {
+	for _, text := range []string{title, folded} {
+		if clean, err := repertoire.CleanTitle(text); err == nil && clean == text {
+			return text
+		}
+	}
+	return ""
+}
+
+// remark adds to the note what was lost.
+func (r *Record) remark(lost ...string) {
+	for _, text := range lost {
+		note := strings.TrimSpace(r.Note + " " + text)
+		if _, err := repertoire.CleanNote(note); err == nil {
+			r.Note = note
+		}
 	}
 }
 
@@ -185,20 +248,21 @@ func (f *find) join() Saved {
 			saved.Pieces++
 		}
 	}
+	for _, played := range f.stood {
+		saved.More = saved.More || played && len(f.played) == 0
+	}
 	f.Talas = union(f.Talas, nil, func(t repertoire.Tala) string { return t.Name }, first)
 	for _, id := range slices.Sorted(maps.Keys(f.plays)) {
 		p := f.plays[id]
 		if f.pieces[p.Piece] == nil {
-			f.pieces[p.Piece] = f.lostPiece(p)
+			f.pieces[p.Piece] = f.lostPiece(p.Piece)
 		}
 		f.pieces[p.Piece].Plays = append(f.pieces[p.Piece].Plays, PlayOf(p))
 	}
 	ids := map[string]int64{}
 	for _, id := range slices.Sorted(maps.Keys(f.pieces)) {
 		r := f.pieces[id]
-		if r.Note == bolsLost && len(r.Plays) > 0 {
-			r.Added = r.Plays[0].Day
-		}
+		r.complete(f.Talas)
 		if first := f.pieces[f.after[id]]; first != nil {
 			r.After = first.Title
 		}
@@ -227,12 +291,34 @@ func (f *find) join() Saved {
 	return saved
 }
 
-// lostPiece stands for the piece of a play that is not there itself.
-func (f *find) lostPiece(p schedule.Play) *Record {
+// complete gives a piece a goal tempo, that of its fastest clear play, a day on
+// which it was added and a tala, where it has none that can be kept.
+func (r *Record) complete(own []repertoire.Tala) {
+	if _, err := repertoire.FindTala(r.Tala, slices.Concat(repertoire.Talas, own)); err != nil {
+		r.remark(fmt.Sprintf("Its tala, %.40q, is not known.", r.Tala))
+		r.Tala = repertoire.Talas[0].Name
+	}
+	if r.Goal == unreadGoal {
+		r.Goal = repertoire.MinTempo
+		for _, p := range r.Plays {
+			if p.Clarity >= int(schedule.Clear) && !p.Spoken && p.Line == 0 {
+				r.Goal = max(r.Goal, p.Tempo)
+			}
+		}
+	}
+	if r.Added == repertoire.Never {
+		r.Added = 0 // 1970
+		if len(r.Plays) > 0 {
+			r.Added = r.Plays[0].Day
+		}
+	}
+}
+
+// lostPiece stands for a piece that is not there itself, but plays of it.
+func (f *find) lostPiece(id int64) *Record {
 	return &Record{Entry: repertoire.Entry{
-		Title: f.lostTitle(p.Piece), Kind: "exercise", Tala: repertoire.Talas[0].Name,
-		Start: repertoire.MinTempo, Goal: p.Tempo, Note: "Only its plays could be saved.",
-	}, Added: p.Day, Resting: repertoire.Never}
+		Title: f.lostTitle(id), Kind: savedKind, Tala: repertoire.Talas[0].Name, Start: repertoire.MinTempo, Goal: unreadGoal, Note: onlyPlays,
+	}, Added: repertoire.Never, Resting: repertoire.Never}
 }
 
 // lostTitle returns the title of a piece, folded, where an index gives one name

@@ -51,14 +51,18 @@ func settingsOf(chosen map[string]int) Settings {
 	return Settings{Minutes: all["minutes"], DayBegins: all["day_begins"], OldPiece: all["old_piece"]}
 }
 
-// Settings returns what was chosen, or the defaults.
+// Settings returns what was chosen, or the defaults. ErrDamaged when a setting is
+// out of range.
 func (s *Store) Settings() (Settings, error) {
 	values, err := readSettings(s.db)
 	if err != nil {
 		return DefaultSettings, err
 	}
 	chosen := settingsOf(values)
-	return chosen, chosen.Check()
+	if err := chosen.Check(); err != nil {
+		return chosen, fmt.Errorf("%w: %w", ErrDamaged, err)
+	}
+	return chosen, nil
 }
 
 func readSettings(q querier) (map[string]int, error) {

@@ -18,9 +18,17 @@ func (s *Store) inTx(f func(*sql.Tx) error) error {
 		return err
 	}
 	if err := s.unmoved(); err != nil {
+		tx.Rollback()
+		if s.unsettled {
+			s.settle() // into the file that was opened, wherever it is now
+		}
 		return err
 	}
-	return tx.Commit()
+	if err := tx.Commit(); err != nil {
+		return err
+	}
+	s.settle()
+	return nil
 }
 
 var errDamaged = fmt.Errorf("%w: it holds a row that cannot be read", ErrDamaged)

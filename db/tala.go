@@ -22,14 +22,18 @@ func (s *Store) Talas() ([]repertoire.Tala, error) {
 
 // ownTalas returns the talas that the player defined, by name.
 func ownTalas(q querier) ([]repertoire.Tala, error) {
-	return collect(q, func(rows *sql.Rows) (t repertoire.Tala, err error) {
-		var vibhags, tali, khali string
-		if err := rows.Scan(&t.Name, &vibhags, &tali, &khali, &t.Theka); err != nil {
-			return t, err
-		}
-		t.Vibhags, t.Tali, t.Khali = numbers(vibhags), numbers(tali), numbers(khali)
-		return t, t.Check()
-	}, "SELECT name, vibhags, tali, khali, theka FROM tala ORDER BY folded")
+	return collect(q, scanTala, talaColumns+" ORDER BY folded")
+}
+
+const talaColumns = "SELECT name, vibhags, tali, khali, theka FROM tala"
+
+func scanTala(rows *sql.Rows) (t repertoire.Tala, err error) {
+	var vibhags, tali, khali string
+	if err := rows.Scan(&t.Name, &vibhags, &tali, &khali, &t.Theka); err != nil {
+		return t, err
+	}
+	t.Vibhags, t.Tali, t.Khali = numbers(vibhags), numbers(tali), numbers(khali)
+	return t, t.Check()
 }
 
 // AddTala keeps a tala of the player's. ErrTaken when one of its name is there.

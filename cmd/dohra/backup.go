@@ -14,7 +14,7 @@ func backupCommand(d *desk) *cli.Command {
 		Name:      "backup",
 		Usage:     "copy the repertoire to a new file, or to one beside it, of which ten are kept",
 		ArgsUsage: "[FILE]",
-		Action:    d.with(writes, runBackup),
+		Action:    d.with(copies, runBackup),
 	}
 }
 
@@ -26,13 +26,15 @@ func runBackup(k *call) error {
 	switch {
 	case path == "" && k.path == "":
 		return misuse("the demonstration has no place beside it; name a file")
+	case path == "" && k.barred != nil:
+		return k.barred
 	case path == "":
 		path, err = k.store.Keep()
 	default:
 		err = k.store.Backup(path)
 	}
 	if err != nil {
-		return refuse("%v", err)
+		return refuse("%v", err).because(err)
 	}
 	k.say("Backed up to %s.", path)
 	return nil
@@ -70,7 +72,7 @@ func runRestore(k *call) error {
 	if path == "" {
 		f := misuse("restore which file?")
 		if backups := db.BackupsOf(k.path); len(backups) > 0 {
-			f.trying("dohra restore %s", backups[len(backups)-1])
+			f.trying("dohra restore %s", quoted(backups[len(backups)-1]))
 		}
 		return f
 	}
@@ -100,7 +102,7 @@ func runRestore(k *call) error {
 	}
 	kept, err := k.store.Keep()
 	if err != nil {
-		return refuse("%v", err)
+		return refuse("%v", err).because(err)
 	}
 	if err := k.store.Restore(backup); err != nil {
 		return err
@@ -141,7 +143,11 @@ func changeTable(changes []db.Change, same bool) table {
 			if c.Plays != 0 {
 				plays = c.Plays
 			}
-			t.add(c.Title, c.State, plays, wrap(c.Differs, leastWidth/3))
+			differs := c.Differs
+			if c.State == db.Changed && c.Plays == 0 && differs == "" {
+				differs = "other plays"
+			}
+			t.add(c.Title, c.State, plays, wrap(differs, leastWidth/3))
 		}
 	}
 	return t

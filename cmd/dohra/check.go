@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"dohra/db"
+	"dohra/repertoire"
 )
 
 func checkCommand(d *desk) *cli.Command {
@@ -24,7 +25,7 @@ func checkCommand(d *desk) *cli.Command {
 				r, err = runCheck(k)
 				return err
 			})(c)
-			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) {
+			if errors.Is(err, db.ErrDamaged) || errors.Is(err, db.ErrForeign) || errors.Is(err, db.ErrMarked) {
 				return d.salvage(c, r.Problems, err)
 			}
 			return err
@@ -46,6 +47,8 @@ func runCheck(k *call) (db.Report, error) {
 		return r, err
 	}
 	switch {
+	case r.Standings > 0 && k.Bool("mend") && k.barred != nil:
+		return r, k.barred
 	case r.Standings > 0 && k.Bool("mend"):
 		if err := k.store.Rebuild(); err != nil {
 			return r, err
@@ -64,7 +67,11 @@ func (k *call) printReport(r db.Report) error {
 		return k.page.json(r)
 	}
 	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
-	t.add("pages and rows", "sound")
+	if _, err := os.Stat(k.path); err == nil || k.path == "" {
+		t.add("pages and rows", "sound")
+	} else {
+		t.add("pages and rows", "there is no file yet")
+	}
 	t.add("pieces", r.Pieces)
 	t.add("plays", r.Plays)
 	if r.Standings == 0 {
@@ -91,8 +98,9 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 	if c.Bool("mend") {
 		read = db.Salvage
 	}
-	saved, err := read(k.path)
-	backup, wayBack := k.wayBack()
+	today := repertoire.DayAt(d.now(), db.DefaultSettings.DayBegins)
+	saved, err := read(k.path, today+1) // elsewhere it may be tomorrow
+	backup, wayBack := k.fromDamage()
 	if err != nil {
 		if !c.Bool("mend") {
 			err = damage
@@ -107,7 +115,7 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 	}
 	if k.page.format == "table" {
 		if c.Bool("mend") {
-			k.say("\nSaved to %s; look at it: dohra --file %s list", saved.Path, saved.Path)
+			k.say("\nSaved to %s; look at it: dohra --file %s list", saved.Path, quoted(saved.Path))
 			k.say("The damaged file is left as it is.")
 		}
 		k.say("%s", backup)
@@ -116,7 +124,11 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 		}
 	}
 	if !c.Bool("mend") {
-		return errors.Join(k.page.close(), refuse("%v", damage).trying("dohra check --mend, which saves what can be read to a new file"))
+		how := k.withFile("dohra check --mend, which saves what can be read to a new file")
+		if errors.Is(damage, db.ErrMarked) {
+			how = "the program that wrote it; if there is none, " + how
+		}
+		return errors.Join(k.page.close(), refuse("%v", damage).trying("%s", how))
 	}
 	return k.page.close()
 }
@@ -125,51 +137,69 @@ func (k *call) printDamage(problems []string, saved db.Saved) error {
 	if k.page.format == "json" {
 		return k.page.json(map[string]any{
 			"problems": problems, "pieces": saved.Pieces, "plays": saved.Plays,
-			"lost_pieces": saved.LostPieces, "lost_plays": saved.LostPlays, "saved_to": saved.Path,
+			"lost_pieces": saved.LostPieces, "lost_plays": saved.LostPlays, "more_lost": saved.More, "saved_to": saved.Path,
 		})
 	}
 	t := table{columns: []column{{key: "what", head: "what"}, {key: "found", head: "found", grow: true}}}
 	for _, problem := range problems {
 		t.add("damage", problem)
 	}
-	t.add("pieces", readable(saved.Pieces, saved.LostPieces))
-	t.add("plays", readable(saved.Plays, saved.LostPlays))
+	t.add("pieces", readable(saved.Pieces, saved.LostPieces, saved.More))
+	t.add("plays", readable(saved.Plays, saved.LostPlays, saved.More))
 	t.add("standings", nil)
 	t.add("digest", nil)
 	return k.page.print(t)
 }
 
-// readable says how much can be read, and how much was there besides.
-func readable(n, lost int) string {
-	switch lost {
-	case 0:
-		return fmt.Sprintf("%d can be read, none is known to be lost", n)
-	case 1:
-		return fmt.Sprintf("%d can be read, 1 is lost", n)
+// readable says how much can be read, and how much was there besides; more, that
+// there may have been more than that.
+func readable(n, lost int, more bool) string {
+	text := fmt.Sprintf("%d can be read, ", n)
+	switch {
+	case lost == 0 && more:
+		return text + "more may be lost than can be counted"
+	case lost == 0:
+		return text + "none is known to be lost"
 	}
-	return fmt.Sprintf("%d can be read, %d are lost", n, lost)
+	if more {
+		text += "at least "
+	}
+	if lost == 1 {
+		return text + "1 is lost"
+	}
+	return text + fmt.Sprintf("%d are lost", lost)
 }
 
-// wayBack tells of the newest backup that is sound, and how to go back to it; ""
-// when there is none.
+// wayBack tells of the newest backup that is sound and holds pieces, and how to
+// go back to it from a file that is gone or sound; "" when there is none.
 func (k *call) wayBack() (newest, how string) {
 	for _, path := range slices.Backward(db.BackupsOf(k.path)) {
 		backup, err := db.Read(path)
 		if err != nil {
 			continue
 		}
+		r, checkErr := backup.Check()
 		a, err := backup.Archive()
 		backup.Close()
 		info, statErr := os.Stat(path)
-		if err != nil || statErr != nil {
+		if checkErr != nil || err != nil || statErr != nil || len(r.Problems) > 0 || len(a.Pieces) == 0 {
 			continue
 		}
-		away := k.path
-		if _, err := os.Stat(k.path + "-wal"); err == nil {
-			away += " and " + k.path + "-wal"
-		}
 		return fmt.Sprintf("The newest sound backup is %s, of %s: %s.", path, info.ModTime().Format("Mon 2 Jan 2006, 15:04"), contents(a)),
-			fmt.Sprintf("move %s away; then: dohra --file %s restore %s", away, k.path, path)
+			fmt.Sprintf("dohra --file %s restore %s", quoted(k.path), quoted(path))
 	}
-	return "There is no sound backup beside it.", ""
+	return "There is no sound backup with pieces beside it.", ""
+}
+
+// fromDamage does the same for a damaged file.
+func (k *call) fromDamage() (newest, how string) {
+	newest, how = k.wayBack()
+	if how == "" {
+		return newest, how
+	}
+	away := quoted(k.path)
+	if _, err := os.Stat(k.path + "-wal"); err == nil {
+		away += " and " + quoted(k.path+"-wal")
+	}
+	return newest, "move " + away + " away; then: " + how
 }

@@ -27,7 +27,7 @@ func exportCommand(d *desk) *cli.Command {
 			&cli.BoolFlag{Name: "plays", Usage: "write the plays of those pieces", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "all", Usage: "write all there is: pieces, plays, talas, concerts, absences and settings", DisableDefaultText: true},
 		},
-		Action: d.with(writes, runExport),
+		Action: d.with(copies, runExport),
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 
 	"dohra/db"
 	"dohra/repertoire"
@@ -59,6 +60,17 @@ func report(w io.Writer, err error) int {
 		fmt.Fprintf(w, "dohra: try: %s\n", harmless(f.try))
 	}
 	return f.status
+}
+
+// quoted writes a word as a shell reads it whole.
+func quoted(word string) string {
+	plain := func(r rune) bool {
+		return r > unicode.MaxASCII || unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune("/._-+,:@%", r)
+	}
+	if word != "" && strings.IndexFunc(word, func(r rune) bool { return !plain(r) }) < 0 {
+		return word
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
 }
 
 // harmless replaces what could act on a terminal, for a file may hold what this

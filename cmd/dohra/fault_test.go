@@ -317,7 +317,7 @@ func TestPermissionDenied(t *testing.T) {
 		file, folder os.FileMode
 		want         string
 	}{
-		{0o000, 0o755, "is read-only"},
+		{0o000, 0o755, "you may not read " + file},
 		{0o444, 0o755, "is read-only"},
 		{0o666, 0o555, "the folder " + folder + " is read-only"},
 		{0o666, 0o000, "permission denied"},

@@ -2,6 +2,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -95,6 +96,8 @@ func newApp(d *desk) *cli.App {
 			k := &call{Context: c, desk: d}
 			if path, err := k.filePath(); err == nil && !c.Bool("demo") && c.Args().First() == "" {
 				if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+					k.path = path
+					k.remind()
 					k.say("Your repertoire will be kept in one file: %s", path)
 					k.say(firstWords)
 					return nil
@@ -141,6 +144,7 @@ type call struct {
 	*desk
 	path     string // of the file, or "" for the demonstration
 	store    *db.Store
+	barred   error // why the store is a copy of a file that may only be read, or nil
 	settings db.Settings
 	today    repertoire.Day // by the clock
 	day      repertoire.Day // the day asked about: --on, or today
@@ -153,6 +157,7 @@ type need int
 
 const (
 	reads  need = iota // answers as for an empty repertoire
+	copies             // cannot do without, and only reads it
 	writes             // cannot do without
 	begins             // makes it
 )
@@ -176,10 +181,12 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 				return refuse("%s is too long ago; the first day is %s", on, firstDay)
 			}
 		}
+		defer func() { err = k.again(err) }()
 		if err := k.open(n, on); err != nil {
 			return err
 		}
 		defer func() { err = errors.Join(err, k.store.Close()) }()
+		k.remind()
 		if k.settings, err = k.store.Settings(); err != nil {
 			return k.placed(err)
 		}
@@ -189,6 +196,9 @@ func (d *desk) with(n need, do func(*call) error) cli.ActionFunc {
 		}
 		if err := do(k); err != nil {
 			return k.placed(err)
+		}
+		if k.unsaid != nil && (n == writes || n == begins) {
+			return refuse("it is done, but the answer could not be written: %v", k.unsaid)
 		}
 		if k.unsaid != nil {
 			return refuse("the answer could not be written: %v", k.unsaid)
@@ -227,13 +237,60 @@ func prints(text func(*cli.Context) (string, error)) cli.ActionFunc {
 // firstDay is the earliest day that can be asked about, 1900-01-01.
 const firstDay repertoire.Day = -25567
 
-// placed names the file in an error of it.
+// again makes what to try after a failure a line for this file, and of damage
+// tells where more is said.
+func (k *call) again(err error) error {
+	var f *failure
+	if !errors.As(err, &f) {
+		if !errors.Is(err, db.ErrDamaged) {
+			return err
+		}
+		f = refuse("%v", db.Plain(err)).because(err)
+		err = f
+	}
+	if f.try == "" && errors.Is(err, db.ErrDamaged) && k.Command.Name != "check" {
+		f.try = "dohra check"
+	}
+	f.try = k.withFile(f.try)
+	return err
+}
+
+// withFile gives a line that begins with this program the --file of this call.
+func (k *call) withFile(line string) string {
+	rest, ours := strings.CutPrefix(line, "dohra ")
+	if !ours || !k.IsSet("file") || strings.HasPrefix(rest, "--file ") || strings.HasSuffix(rest, " --help") {
+		return line
+	}
+	return "dohra --file " + quoted(k.String("file")) + " " + rest
+}
+
+// remind tells of the backups of a repertoire that is empty or gone.
+func (k *call) remind() {
+	if k.store != nil {
+		if empty, err := k.store.Empty(); err != nil || !empty || k.path == "" || k.Command.Name == "restore" {
+			return
+		}
+	}
+	if _, how := k.wayBack(); how != "" {
+		fmt.Fprintf(k.errs, "dohra: there are no pieces in %s, but in a backup of it; to go back: %s\n", harmless(k.path), harmless(how))
+	}
+}
+
+// placed names the file in an error of it that does not.
 func (k *call) placed(err error) error {
 	var f *failure
+	var answer *fs.PathError
+	if errors.As(err, &answer) && answer.Path == os.Stdout.Name() {
+		return refuse("the answer could not be written: %v", answer.Err)
+	}
 	if errors.As(err, &f) || k.path == "" {
 		return err
 	}
-	return refuse("%s: %v", k.path, db.Plain(err)).because(err)
+	text := db.Plain(err).Error()
+	if !strings.Contains(text, k.path) {
+		text = k.path + ": " + text
+	}
+	return refuse("%s", text).because(err)
 }
 
 // open opens what the global flags name.
@@ -251,10 +308,16 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 	if k.path, err = k.filePath(); err != nil {
 		return err
 	}
-	if n != reads && shared(k.path) {
+	if n != reads && n != copies && shared(k.path) {
 		fmt.Fprintf(k.errs, "dohra: %s seems to be on a shared or synced disk: log on one machine at a time, or plays may be lost\n", harmless(k.path))
 	}
 	k.store, err = db.Open(k.path)
+	if errors.Is(err, db.ErrStray) {
+		return refuse("%v", err).because(err).trying("put that file back, or move %s away", quoted(k.path+"-wal"))
+	}
+	if err != nil && !errors.Is(err, db.ErrMissing) && (n == reads || n == copies) {
+		return k.readCopy(err)
+	}
 	if !errors.Is(err, db.ErrMissing) {
 		return err
 	}
@@ -263,10 +326,25 @@ func (k *call) open(n need, on repertoire.Day) (err error) {
 		k.store, err = db.Create(k.path)
 	case reads:
 		k.store, err = db.OpenMemory()
-	case writes:
-		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", firstStep)
+	case copies, writes:
+		_, how := k.wayBack()
+		err = refuse("there is no repertoire at %s yet", k.path).trying("%s", cmp.Or(how, firstStep))
 	}
 	return err
+}
+
+// readCopy opens a copy, in memory, of a file that cannot be opened for writing,
+// being read-only or on a disk without room for the log; why says so.
+func (k *call) readCopy(why error) error {
+	copied, err := db.Read(k.path)
+	switch {
+	case errors.Is(err, db.ErrDamaged):
+		return err
+	case err != nil:
+		return why
+	}
+	k.store, k.barred = copied, why
+	return nil
 }
 
 // firstWords are what a player without a repertoire reads first.

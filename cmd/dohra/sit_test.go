@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -195,6 +196,60 @@ func TestKilledSittingLosesNothing(t *testing.T) {
 		plays += len(confirmed)
 	}
 	t.Logf("%d sittings were killed; %d plays are there", broken, plays)
+}
+
+// When the file is moved away during a sitting and another put in its place, what
+// was confirmed is in the one, the other stays sound, and nothing else writes to it
+// while the sitting has its place.
+func TestFileIsReplacedDuringASitting(t *testing.T) {
+	folder := t.TempDir()
+	file, moved, other := filepath.Join(folder, "r.db"), filepath.Join(folder, "moved.db"), filepath.Join(folder, "other.db")
+	keep(t, file, sitPieces()...)
+	shelf(t, other, 60, 3)
+	want := sound(t, other).Digest
+	c := program(t, file, "sit")
+	keys, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	fmt.Fprint(keys, "\n\n4\n\n")
+	confirmed := ""
+	for part := make([]byte, 4096); !strings.Contains(confirmed, "Saved: "); {
+		n, err := out.Read(part)
+		if confirmed += string(part[:n]); err != nil {
+			t.Fatalf("%v: %s", err, confirmed)
+		}
+	}
+	if err := errors.Join(os.Rename(file, moved), os.Rename(other, file)); err != nil {
+		t.Fatal(err)
+	}
+	if text := succeed(t, program(t, file, "list", "--format", "csv")); strings.Count(text, "Piece ") != 60 {
+		t.Errorf("list gives %s", text)
+	}
+	refused, err := program(t, file, "played", "piece 12", "--tempo", "60", "--clarity", "clear").CombinedOutput()
+	if err == nil || !strings.Contains(string(refused), "another program still has the file open that was at "+file+" before") {
+		t.Errorf("%v, %s", err, refused)
+	}
+	fmt.Fprint(keys, "\n\n4\n\n")
+	keys.Close()
+	io.Copy(io.Discard, out)
+	if err := c.Wait(); err == nil {
+		t.Error("the sitting went on")
+	}
+	if r := sound(t, moved); r.Plays != 1 {
+		t.Errorf("moved: %+v", r)
+	}
+	if r := sound(t, file); r.Digest != want {
+		t.Errorf("in its place: %+v", r)
+	}
+	succeed(t, program(t, file, "played", "piece 12", "--tempo", "60", "--clarity", "clear"))
 }
 
 // longestOfDemo returns the piece of the demonstration with most matras, and the same
