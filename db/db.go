@@ -16,7 +16,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/mattn/go-sqlite3"
 	"golang.org/x/sys/unix"
 )
 
@@ -56,14 +55,10 @@ func (m marked) Error() string { return string(m) }
 
 func (marked) Is(err error) bool { return err == ErrMarked }
 
-// ErrStray says that beside a file lies the log of another, which SQLite would
-// take for its own.
-var ErrStray = errors.New("is left over from a file that is gone; it belongs beside that file")
-
 // Open opens the repertoire at path, bringing an older schema up to date. A
-// missing file is ErrMissing. A file that others may read is made private. Whatever is not a repertoire this version can
-// write is refused with a line that names the path, and not one byte of it is
-// changed.
+// missing file is ErrMissing. A file that others may read is made private.
+// Whatever is not a repertoire this version can write is refused with a line that
+// names the path, and not one byte of it is changed.
 func Open(path string) (*Store, error) {
 	info, err := os.Stat(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -156,68 +151,6 @@ func (s *Store) unmoved() error {
 	return nil
 }
 
-// untouched refuses a damaged file before opening it would change it: when a log
-// lies beside it, and when it does not keep one yet, as a copy does not. ErrStray
-// when it is damaged by the log alone.
-func untouched(path string) error {
-	if !logged(path) && keepsLog(path) {
-		return nil
-	}
-	if damage := examinePages(path, "mode=ro"); !errors.Is(damage, ErrDamaged) {
-		return nil // what opens it for writing tells of the rest
-	}
-	if logged(path) && examinePages(path, "immutable=1") == nil {
-		return noStray(path)
-	}
-	return fmt.Errorf("%s: %w", path, ErrDamaged)
-}
-
-// examinePages refuses a file whose pages do not fit together, without changing
-// it.
-func examinePages(path, how string) error {
-	conn, err := readOnly(path, how)
-	if err == nil {
-		defer conn.Close()
-		err = sound(conn, "integrity_check")
-	}
-	return Plain(err)
-}
-
-// readOnly opens a file that is not to be changed.
-func readOnly(path, how string) (*sql.DB, error) {
-	conn, err := sql.Open("sqlite3", fmt.Sprintf("file:%s?_busy_timeout=%d&%s", escape(path), patience, how))
-	if err != nil {
-		return nil, err
-	}
-	conn.SetMaxOpenConns(1)
-	if _, err := schemaOf(conn); err != nil { // which locks it
-		conn.Close()
-		return nil, err
-	}
-	return conn, nil
-}
-
-// keepsLog reports whether a file is marked as one that keeps its newest pages in
-// a log beside it.
-func keepsLog(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	var version [1]byte
-	_, err = f.ReadAt(version[:], 18)
-	return err == io.EOF || version[0] == 2
-}
-
-// noStray refuses the place of a file beside which the log of another lies.
-func noStray(path string) error {
-	if !logged(path) {
-		return nil
-	}
-	return fmt.Errorf("%s-wal %w", path, ErrStray)
-}
-
 // Create makes the file at path, readable by its owner only, and opens it. The
 // folder must exist. The file is built aside and appears whole, so another
 // terminal never sees half of it; when one is there already, that is opened.
@@ -266,22 +199,6 @@ func (s *Store) Close() error {
 		}
 	}
 	return s.db.Close()
-}
-
-// settle moves what was written from the log into the file. So a process that is
-// killed leaves no log beside it that counts, which would be taken for that of a
-// file put in its place. It does not wait: what another terminal keeps it from
-// doing, the next to write or to close does.
-func (s *Store) settle() {
-	if s.path == "" {
-		return
-	}
-	s.wrote = true
-	s.db.Exec("PRAGMA busy_timeout = 0")
-	defer s.db.Exec(fmt.Sprintf("PRAGMA busy_timeout = %d", patience))
-	var busy, frames, moved int
-	err := s.db.QueryRow("PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &frames, &moved)
-	s.unsettled = err != nil || busy != 0
 }
 
 // patience is how long a terminal waits for another that is writing, in
@@ -340,12 +257,6 @@ func checkHeader(path string) error {
 	return checkMarks(path, int(binary.BigEndian.Uint32(header[68:])), int(binary.BigEndian.Uint32(header[60:])))
 }
 
-// logged reports whether a log that holds something lies beside the file.
-func logged(path string) bool {
-	log, err := os.Stat(path + "-wal")
-	return err == nil && log.Size() > 0
-}
-
 // checkMarks refuses the database of another program, and a newer schema.
 func checkMarks(path string, application, schema int) error {
 	switch {
@@ -355,52 +266,4 @@ func checkMarks(path string, application, schema int) error {
 		return marked(fmt.Sprintf("%s is from a newer dohra (schema %d; this one knows %d)", path, schema, latest()))
 	}
 	return nil
-}
-
-// PlainFile drops the path and the call from an error of the file system, for a
-// line that names the file itself.
-func PlainFile(err error) error {
-	var pathErr *fs.PathError
-	var linkErr *os.LinkError
-	switch {
-	case errors.As(err, &pathErr):
-		return pathErr.Err
-	case errors.As(err, &linkErr):
-		return linkErr.Err
-	}
-	return err
-}
-
-// Plain turns an error of SQLite into a line for the player; other errors are
-// returned as they are.
-func Plain(err error) error {
-	var se sqlite3.Error
-	if !errors.As(err, &se) {
-		return err
-	}
-	switch se.Code & 0xff { // a backup gives the extended code
-	case sqlite3.ErrFull:
-		return errors.New("the disk is full; nothing was written")
-	case sqlite3.ErrReadonly, sqlite3.ErrPerm:
-		return errors.New("the file is read-only; nothing was written")
-	case sqlite3.ErrBusy, sqlite3.ErrLocked:
-		return fmt.Errorf("another program has been writing for over %d seconds; nothing was written", patience/1000)
-	case sqlite3.ErrCorrupt, sqlite3.ErrNotADB:
-		return ErrDamaged
-	case sqlite3.ErrError:
-		return fmt.Errorf("%w: %s", ErrDamaged, se.Error())
-	case sqlite3.ErrIoErr, sqlite3.ErrCantOpen:
-		if se.SystemErrno == 0 && (se.ExtendedCode == sqlite3.ErrIoErrWrite || se.Code == sqlite3.ErrNo(sqlite3.ErrIoErrWrite)) {
-			return errors.New("writing failed; is the disk full?")
-		}
-		return errors.New("the file cannot be read or written: " + ioReason(se))
-	}
-	return err
-}
-
-func ioReason(se sqlite3.Error) string {
-	if se.SystemErrno != 0 {
-		return se.SystemErrno.Error()
-	}
-	return se.Error()
 }
