@@ -47,7 +47,7 @@ func BacklogOf(day repertoire.Day, taken []Claim, denied []Denied, daily Load) (
 	case pace > 0:
 		b.Days = int(math.Ceil(float64(waiting) / pace))
 	default:
-		b.Needed = climbing + int(math.Ceil(load)) + 1
+		b.Needed = max(climbing+int(math.Ceil(load)), climbing+keeping) + 1
 	}
 	return b
 }

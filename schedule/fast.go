@@ -88,8 +88,10 @@ func (r Room) Spare(turns []Turn) (spared []Turn, bound bool) {
 	for i, t := range turns {
 		switch {
 		case !isFast(t.densest, t.Target):
-		case t.Run || t.Minutes <= left: // a run-through is as on the day
-			left = max(0, left-t.Minutes)
+		case t.Run: // as on the day
+			bound, left = bound || t.Minutes > left, max(0, left-t.Minutes)
+		case t.Minutes <= left:
+			left -= t.Minutes
 		default:
 			t = t.SlowerBy(marks[markBelow(max(repertoire.MinTempo, 60*FastStrokes/t.densest))])
 			t.Why += ", slow to spare the hands"

@@ -29,19 +29,20 @@ func (k *call) foresee(c schedule.Concert, pieces map[int64]schedule.Candidate) 
 	return o, nil
 }
 
-// prospect returns all on which it depends how the set comes to a concert. The
-// first day to come is this one, as it began.
+// prospect returns all on which it depends how the set comes to a concert, which
+// may be on the first day to come.
 func (k *call) prospect(c schedule.Concert) (p schedule.Prospect, err error) {
-	morning, err := k.store.Morning(k.day)
+	from, err := k.toCome()
 	if err != nil {
 		return p, err
 	}
-	pieces, err := morning.All()
+	from = min(from, c.Day)
+	pieces, err := k.morningOf(from)
 	if err != nil {
 		return p, err
 	}
 	p.Concert = c
-	p.Future, err = k.future(pieces)
+	p.Future, err = k.future(from, pieces)
 	return p, err
 }
 

@@ -126,6 +126,9 @@ func (p *dayPlan) remind(k *call) error {
 		if err != nil {
 			return err
 		}
+		if first.Rests(k.day) {
+			continue
+		}
 		p.turns[i].Why += fmt.Sprintf("; once, play %s into it", first.Title)
 	}
 	return nil

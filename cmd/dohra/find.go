@@ -114,11 +114,16 @@ func nearest(text string, titles []db.Named) []db.Named {
 // evening returns every piece as it stood when the day asked about ended, by
 // title.
 func (k *call) evening() ([]schedule.Candidate, error) {
-	next, err := k.store.Morning(k.day + 1)
+	return k.morningOf(k.day + 1)
+}
+
+// morningOf returns every piece as it stood when the day began, by title.
+func (k *call) morningOf(day repertoire.Day) ([]schedule.Candidate, error) {
+	morning, err := k.store.Morning(day)
 	if err != nil {
 		return nil, err
 	}
-	return next.All()
+	return morning.All()
 }
 
 // distance is the edit distance of text to title, or to the nearest run of as

@@ -43,13 +43,13 @@ func runOutlook(k *call) error {
 		return err
 	}
 	f := futures[0]
-	pieces := len(schedule.Awake(k.day, f.Pieces))
+	pieces := len(schedule.Awake(f.From, f.Pieces))
 	if pieces == 0 && k.page.format == "table" {
 		if empty, err := k.store.Empty(); empty || err != nil {
 			k.sayEmpty()
 			return err
 		}
-		k.say("No piece is left to look ahead with: all are set aside.")
+		k.say("No piece is left to look ahead with: all are set aside, or were added later.")
 		return nil
 	}
 	tick, wipe := k.progress("Looking")
@@ -74,11 +74,21 @@ func runOutlook(k *call) error {
 	return nil
 }
 
-// future returns the days to come with those pieces, and all on which it depends
-// how they go: how fast the player learns, and on which part of the days with
-// minutes they have played of late, too.
-func (k *call) future(pieces []schedule.Candidate) (f schedule.Future, err error) {
-	f = schedule.Future{From: k.day, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}
+// toCome returns the first day of which nothing is known yet: this one, or the
+// next once anything was played, so that what was logged tells at once.
+func (k *call) toCome() (repertoire.Day, error) {
+	plays, err := k.store.PlaysOn(k.day)
+	if len(plays) > 0 {
+		return k.day + 1, err
+	}
+	return k.day, err
+}
+
+// future returns the days from that one on with those pieces, and all on which it
+// depends how they go: how fast the player learns, and on which part of the days
+// with minutes they have played of late, too.
+func (k *call) future(from repertoire.Day, pieces []schedule.Candidate) (f schedule.Future, err error) {
+	f = schedule.Future{From: from, Pieces: pieces, OldPiece: k.settings.OldPiece > 0}
 	if f.Calendar, _, err = k.store.Calendar(k.settings.Minutes); err != nil {
 		return f, err
 	}
@@ -104,11 +114,15 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 	if one.Days < 1 || one.Days > mostOutlookDays {
 		return nil, nil, refuse("days %d are outside 1 to %d", one.Days, mostOutlookDays)
 	}
-	pieces, err := k.tried()
+	from, err := k.toCome()
 	if err != nil {
 		return nil, nil, err
 	}
-	if one.Future, err = k.future(pieces); err != nil {
+	pieces, err := k.tried(from)
+	if err != nil {
+		return nil, nil, err
+	}
+	if one.Future, err = k.future(from, pieces); err != nil {
 		return nil, nil, err
 	}
 	if !k.IsSet("minutes") {
@@ -134,12 +148,8 @@ func (k *call) futures() (labels []any, all []schedule.Ahead, err error) {
 }
 
 // tried returns the pieces, those of --rest set aside, and those of --add.
-func (k *call) tried() ([]schedule.Candidate, error) {
-	began, err := k.store.Morning(k.day)
-	if err != nil {
-		return nil, err
-	}
-	pieces, err := began.All()
+func (k *call) tried(from repertoire.Day) ([]schedule.Candidate, error) {
+	pieces, err := k.morningOf(from)
 	if err != nil {
 		return nil, err
 	}
