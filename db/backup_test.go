@@ -512,3 +512,48 @@ func TestSweep(t *testing.T) {
 		t.Error("what may be in use was swept away")
 	}
 }
+
+// A copy that is written over the file while it is open is not written to, and so
+// stays as sound as it was.
+func TestCopiedOverWhileOpen(t *testing.T) {
+	path, s := create(t)
+	fill(t, s, 3, 20)
+	copied := filepath.Join(t.TempDir(), "copy.db")
+	if err := s.Backup(copied); err != nil {
+		t.Fatal(err)
+	}
+	id := firstPiece(t, s)
+	play := schedule.Play{Piece: id, Day: 20500, Tempo: 80, Clarity: schedule.Clear}
+	for range 3 {
+		if _, _, err := s.Log(play); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, err := os.ReadFile(copied)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := s.Log(play); !errors.Is(err, errReplaced) {
+		t.Errorf("a play is logged into the copy: %v", err)
+	}
+	s.Close()
+	again, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if r := check(t, again); len(r.Problems) > 0 || r.Standings > 0 {
+		t.Errorf("%+v", r)
+	}
+}
+
+func firstPiece(t *testing.T, s *Store) int64 {
+	all, err := s.All()
+	if err != nil || len(all) == 0 {
+		t.Fatal(err)
+	}
+	return all[0].ID
+}

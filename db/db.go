@@ -24,6 +24,7 @@ type Store struct {
 	db   *sql.DB
 	path string      // "" in memory
 	info fs.FileInfo // of the file that was opened
+	head *os.File    // which it is; to close it any earlier than SQLite's would drop the locks
 
 	wrote     bool // something
 	unsettled bool // and it is in the log alone
@@ -90,7 +91,7 @@ func Open(path string) (*Store, error) {
 	if err := usurped(path); err != nil {
 		return nil, err
 	}
-	if err := untouched(path); err != nil {
+	if err := cmp.Or(untouched(path), unread(path)); err != nil {
 		return nil, err
 	}
 	s, err := open(escape(path))
@@ -98,6 +99,10 @@ func Open(path string) (*Store, error) {
 		return nil, fmt.Errorf("%s: %w", path, Plain(err))
 	}
 	s.path, s.info = path, info
+	if s.head, err = os.Open(path); err != nil {
+		s.Close()
+		return nil, fmt.Errorf("%s: %w", path, PlainFile(err))
+	}
 	if err := s.update(); err != nil {
 		s.Close()
 		return nil, fmt.Errorf("%s: %w", path, Plain(err))
@@ -145,7 +150,7 @@ func (s *Store) unmoved() error {
 	if s.path == "" {
 		return nil
 	}
-	if now, err := os.Stat(s.path); err != nil || !os.SameFile(now, s.info) {
+	if now, err := os.Stat(s.path); err != nil || !os.SameFile(now, s.info) || s.head != nil && !marksLog(s.head) {
 		return errReplaced
 	}
 	return nil
@@ -198,7 +203,11 @@ func (s *Store) Close() error {
 			defer last.Close()
 		}
 	}
-	return s.db.Close()
+	err := s.db.Close()
+	if s.head != nil {
+		err = errors.Join(err, s.head.Close())
+	}
+	return err
 }
 
 // patience is how long a terminal waits for another that is writing, in

@@ -48,6 +48,23 @@ func untouched(path string) error {
 	return fmt.Errorf("%s: %w", path, ErrDamaged)
 }
 
+// unread refuses a file that keeps no log yet and holds what cannot be read or
+// brought up to date: to open it for writing would mark it as one that keeps one.
+func unread(path string) error {
+	if keepsLog(path) {
+		return nil
+	}
+	s, err := read(path)
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, Plain(err))
+	}
+	defer s.Close()
+	if len(s.faults()) > 0 {
+		return fmt.Errorf("%s: %w", path, errDamaged)
+	}
+	return nil
+}
+
 // examinePages refuses a file whose pages do not fit together, without changing
 // it.
 func examinePages(path, how string) error {
@@ -81,8 +98,13 @@ func keepsLog(path string) bool {
 		return false
 	}
 	defer f.Close()
+	return marksLog(f)
+}
+
+// marksLog reads the mark: a copy that was written over the file has another.
+func marksLog(f *os.File) bool {
 	var version [1]byte
-	_, err = f.ReadAt(version[:], 18)
+	_, err := f.ReadAt(version[:], 18)
 	return err == io.EOF || version[0] == 2
 }
 

@@ -52,8 +52,9 @@ func (s *Sheet) entry(known []Tala) (e Entry) {
 	} else {
 		e.Tala = tala.Name
 	}
+	faults := s.Count()
 	e.Goal = s.Int("goal", MinTempo, MaxTempo, -1)
-	if e.Start = s.Int("start", MinTempo, MaxTempo, 0); e.Start > e.Goal {
+	if e.Start = s.Int("start", MinTempo, MaxTempo, 0); e.Start > e.Goal && s.Count() == faults {
 		s.Bad("start", fmt.Sprintf("at most the goal, %d", e.Goal))
 	}
 	if e.Teacher, err = CleanTeacher(s.Cell("teacher")); err != nil {

@@ -81,6 +81,13 @@ func runRestore(k *call) error {
 		return refuse("%v", err)
 	}
 	defer backup.Close()
+	report, err := backup.Check()
+	if err != nil {
+		return refuse("%s: %v", path, err)
+	}
+	if len(report.Problems) > 0 {
+		return refuse("%s is damaged: %s", path, report.Problems[0]).trying("dohra --file %s check --mend", quoted(path))
+	}
 	now, err := k.store.Archive()
 	if err != nil {
 		return err

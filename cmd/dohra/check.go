@@ -120,11 +120,11 @@ func (d *desk) salvage(c *cli.Context, problems []string, damage error) error {
 		}
 		k.say("%s", backup)
 		if wayBack != "" {
-			k.say("To go back to it, %s", wayBack)
+			k.say("To go back to it: %s", wayBack)
 		}
 	}
 	if !c.Bool("mend") {
-		how := k.withFile("dohra check --mend, which saves what can be read to a new file")
+		how := k.withFile("dohra check --mend")
 		if errors.Is(damage, db.ErrMarked) {
 			how = "the program that wrote it; if there is none, " + how
 		}
@@ -197,9 +197,9 @@ func (k *call) fromDamage() (newest, how string) {
 	if how == "" {
 		return newest, how
 	}
-	away := quoted(k.path)
+	away := fmt.Sprintf("mv -n %s %s", quoted(k.path), quoted(k.path+".damaged"))
 	if _, err := os.Stat(k.path + "-wal"); err == nil {
-		away += " and " + quoted(k.path+"-wal")
+		away += fmt.Sprintf(" && mv -n %s %s", quoted(k.path+"-wal"), quoted(k.path+".damaged-wal"))
 	}
-	return newest, "move " + away + " away; then: " + how
+	return newest, away + " && " + how
 }

@@ -50,7 +50,7 @@ func importText(c *cli.Context) ([]byte, error) {
 	if !known {
 		f := refuse("%s: only .toml, .csv and .json can be imported", path)
 		if kindOf(path) == ".db" {
-			f.trying("dohra restore %s, or dohra --file %s export --all FILE.json", path, path)
+			f.trying("dohra restore %s", quoted(path))
 		}
 		return nil, f
 	}
@@ -73,7 +73,7 @@ func runImport(k *call, text []byte) error {
 	path := k.Args().First()
 	plan, sheet, err := k.joinOf(path, text)
 	if f := refuse("%s: %v", path, err); errors.Is(err, repertoire.ErrNoTala) {
-		return f.trying("%s first", talaExample)
+		return f.trying("%s", talaExample)
 	} else if err != nil {
 		return f
 	}
@@ -327,7 +327,7 @@ func (k *call) faults(path string, sheet *repertoire.Sheet) error {
 		f = refuse("%s: over %d cells cannot be taken in; nothing was imported", path, repertoire.MaxFaults)
 	}
 	if slices.ContainsFunc(sheet.List, func(f repertoire.Fault) bool { return f.Column == "tala" && f.Value != "" }) {
-		f.trying("%s first", talaExample)
+		f.trying("%s", talaExample)
 	}
 	return f
 }
