@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -112,7 +111,10 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
 	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
-	if err := errors.Join(p.slow(k), p.takeApart(k)); err != nil {
+	if err := p.slow(k); err != nil {
+		return p, err
+	}
+	if err := p.takeApart(k); err != nil {
 		return p, err
 	}
 	// What is done follows from the steps, and what is spoken from what is done;
