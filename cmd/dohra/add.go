@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -84,12 +83,4 @@ func (k *call) titleTaken(title string, err error) error {
 		return refuse("%s would have to come before itself", title)
 	}
 	return err
-}
-
-// matras writes a tempo, or a dash while it is unknown.
-func matras(tempo int) string {
-	if tempo == 0 {
-		return "-"
-	}
-	return fmt.Sprint(tempo)
 }
