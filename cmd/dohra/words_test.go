@@ -76,7 +76,7 @@ func FuzzException(f *testing.F) {
 		if err != nil {
 			return
 		}
-		_, after, ok := strings.Cut(text, title)
+		after, ok := strings.CutPrefix(strings.TrimSpace(text), title)
 		word, is := strings.CutPrefix(strings.TrimSpace(after), "=")
 		if word = strings.TrimSpace(word); title == "" || !ok || !is || !strings.EqualFold(word, clarity.String()) && word != strconv.Itoa(int(clarity)) {
 			t.Errorf("%q is read as %q, %s", text, title, clarity)
