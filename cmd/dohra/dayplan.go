@@ -44,8 +44,24 @@ func planToday(k *call) (dayPlan, error) {
 	return p, err
 }
 
-// planDay makes the plan of the day, the same at any hour.
-func planDay(k *call, minutes int) (p dayPlan, err error) {
+// planDay makes the plan of the day, the same at any hour, and ticks off what was
+// played.
+func planDay(k *call, minutes int) (dayPlan, error) {
+	p, err := chooseDay(k, minutes)
+	if err != nil {
+		return p, err
+	}
+	plays, err := k.store.PlaysOn(k.day)
+	if err != nil {
+		return p, err
+	}
+	p.tick(plays)
+	err = p.step(k, plays)
+	return p, err
+}
+
+// chooseDay makes the plan of the day from how its morning stood.
+func chooseDay(k *call, minutes int) (p dayPlan, err error) {
 	began, err := k.store.Morning(k.day)
 	if err != nil {
 		return p, err
@@ -98,11 +114,12 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 	if err != nil {
 		return p, err
 	}
-	p.behind = schedule.BacklogOf(k.day, taken, denied, daily)
-	plays, err := k.store.PlaysOn(k.day)
-	if err != nil {
-		return p, err
-	}
+	p.denied, p.behind = denied, schedule.BacklogOf(k.day, taken, denied, daily)
+	return p, nil
+}
+
+// tick takes the plays of the day into its plan.
+func (p *dayPlan) tick(plays []schedule.Play) {
 	for _, play := range plays {
 		hasTurn := slices.ContainsFunc(p.turns, func(t schedule.Turn) bool { return t.ID == play.Piece })
 		if !hasTurn && p.plays[play.Piece] == nil {
@@ -110,21 +127,24 @@ func planDay(k *call, minutes int) (p dayPlan, err error) {
 		}
 		p.plays[play.Piece] = append(p.plays[play.Piece], play)
 	}
-	p.denied = slices.DeleteFunc(denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
+	p.denied = slices.DeleteFunc(p.denied, func(d schedule.Denied) bool { return p.plays[d.Piece] != nil })
+}
+
+// step makes the steps of the turns. What is done follows from them, and what is
+// spoken from what is done; that then has other steps.
+func (p *dayPlan) step(k *call, plays []schedule.Play) error {
 	if err := p.slow(k); err != nil {
-		return p, err
+		return err
 	}
 	if err := p.takeApart(k); err != nil {
-		return p, err
+		return err
 	}
-	// What is done follows from the steps, and what is spoken from what is done;
-	// that then has other steps.
 	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
 	p.speak(k, plays)
-	err = p.remind(k)
+	err := p.remind(k)
 	p.tellLegs()
 	p.steps = schedule.Steps(p.turns, p.walks, !k.Bool("no-rests"))
-	return p, err
+	return err
 }
 
 func ids(claims []schedule.Claim) []int64 {
